@@ -1,0 +1,10 @@
+"""The coordinator package as an installed app."""
+
+from django.apps import AppConfig
+
+
+class CoordinatorConfig(AppConfig):
+    """Coordinator."""
+
+    name = "coordinator"
+    default_auto_field = "django.db.models.BigAutoField"

@@ -1,0 +1,156 @@
+"""Crew plans: drafts and the published one, crews, placements, and the runs that made them."""
+
+from typing import ClassVar
+
+from django.db import models
+from django.utils.translation import gettext_lazy as _
+
+from coordinator.models import Person
+from coordinator.personal import Keep
+from workdays.models.backlog import Job
+from workdays.models.days import Block, Workday
+
+
+class CrewPlan(models.Model):
+    """All crews of one day; every saved one has passed the checker."""
+
+    class State(models.TextChoices):
+        DRAFT = "draft", _("draft")
+        PUBLISHED = "published", _("published")
+        OLD = "old", _("replaced")
+
+    day = models.ForeignKey(Workday, on_delete=models.PROTECT, related_name="plans")
+    state = models.CharField(max_length=10, choices=State, default=State.DRAFT)
+    version = models.PositiveIntegerField(default=1, help_text=_("Rises with every hand move."))
+    seed = models.BigIntegerField(default=0)
+    rounds = models.PositiveIntegerField(default=0)
+    solver = models.CharField(max_length=60, blank=True)
+    facts_hash = models.CharField(max_length=64, blank=True)
+    value = models.IntegerField(default=0)
+    terms = models.JSONField(default=dict, blank=True)
+    bound = models.IntegerField(null=True, blank=True)
+    proved = models.BooleanField(default=False)
+    left_out = models.JSONField(
+        default=dict, blank=True, help_text=_("Sentences by job and by person left out.")
+    )
+    made_by = models.ForeignKey(
+        Person, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+    made_at = models.DateTimeField(auto_now_add=True)
+    changed_at = models.DateTimeField(auto_now=True)
+    published_at = models.DateTimeField(null=True, blank=True)
+    published_by = models.ForeignKey(
+        Person, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+
+    PERSONAL: ClassVar[dict[str, Keep]] = {"left_out": Keep.AFTER_THE_DAY}
+    PLAIN: ClassVar[tuple[str, ...]] = ("solver", "facts_hash", "terms")
+
+    class Meta:
+        ordering = ["-made_at", "-pk"]
+        constraints = [
+            models.UniqueConstraint(
+                fields=["day"],
+                condition=models.Q(state="published"),
+                name="one_published_plan_a_day",
+            )
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.get_state_display()} plan of {self.day}"
+
+
+class Crew(models.Model):
+    """People who work together in one block, who leads them, who supervises."""
+
+    plan = models.ForeignKey(CrewPlan, on_delete=models.CASCADE, related_name="crews")
+    block = models.ForeignKey(Block, on_delete=models.PROTECT, related_name="crews")
+    name = models.CharField(max_length=40)
+    lead = models.ForeignKey(Person, on_delete=models.PROTECT, related_name="+")
+    supervisor = models.ForeignKey(
+        Person, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+
+    PERSONAL: ClassVar[dict[str, Keep]] = {}
+    PLAIN: ClassVar[tuple[str, ...]] = ("name",)
+
+    class Meta:
+        ordering = ["block", "name", "pk"]
+        constraints = [
+            models.UniqueConstraint(fields=["plan", "block", "lead"], name="one_crew_a_lead")
+        ]
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class Placement(models.Model):
+    """One person's part in a crew; the lead has one too."""
+
+    crew = models.ForeignKey(Crew, on_delete=models.CASCADE, related_name="placements")
+    person = models.ForeignKey(Person, on_delete=models.PROTECT, related_name="placements")
+    pinned = models.BooleanField(default=False)
+
+    class Meta:
+        ordering = ["crew", "pk"]
+        constraints = [
+            models.UniqueConstraint(fields=["crew", "person"], name="one_placement_a_crew")
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.person} in {self.crew}"
+
+
+class CrewJob(models.Model):
+    """A job in a crew's block, from and to."""
+
+    crew = models.ForeignKey(Crew, on_delete=models.CASCADE, related_name="crew_jobs")
+    job = models.ForeignKey(Job, on_delete=models.PROTECT, related_name="crew_jobs")
+    starts_at = models.DateTimeField()
+    ends_at = models.DateTimeField()
+
+    class Meta:
+        ordering = ["starts_at", "pk"]
+        constraints = [
+            models.UniqueConstraint(fields=["crew", "job"], name="one_crew_job"),
+            models.CheckConstraint(
+                condition=models.Q(ends_at__gt=models.F("starts_at")),
+                name="crew_job_ends_after_start",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.job} {self.starts_at:%H:%M}"
+
+
+class PlanRun(models.Model):
+    """One request to plan a day: asked, running, finished; can be left and come back to."""
+
+    class State(models.TextChoices):
+        ASKED = "asked", _("asked for")
+        RUNNING = "running", _("running")
+        DONE = "done", _("done")
+        FAILED = "failed", _("failed")
+
+    day = models.ForeignKey(Workday, on_delete=models.CASCADE, related_name="plan_runs")
+    state = models.CharField(max_length=8, choices=State, default=State.ASKED)
+    seed = models.BigIntegerField(default=1)
+    asked_by = models.ForeignKey(
+        Person, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+    asked_at = models.DateTimeField(auto_now_add=True)
+    started_at = models.DateTimeField(null=True, blank=True)
+    finished_at = models.DateTimeField(null=True, blank=True)
+    value = models.IntegerField(null=True, blank=True)
+    bound = models.IntegerField(null=True, blank=True)
+    plan = models.ForeignKey(CrewPlan, null=True, blank=True, on_delete=models.SET_NULL)
+    words = models.CharField(max_length=500, blank=True)
+
+    PERSONAL: ClassVar[dict[str, Keep]] = {}
+    PLAIN: ClassVar[tuple[str, ...]] = ("words",)
+
+    class Meta:
+        ordering = ["-asked_at", "-pk"]
+
+    def __str__(self) -> str:
+        return f"{self.get_state_display()} ({self.day})"

@@ -1,0 +1,161 @@
+"""Settings of a cemetery on which published guidance disagrees: default, source, what else is said.
+
+A cemetery that decides otherwise stores its own value with its own source.
+"""
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+Value = bool | int | float | str
+
+
+@dataclass(frozen=True)
+class Setting:
+    """One setting: how it is asked, in which unit, its default and where that comes from.
+
+    ``low`` and ``high`` bound numbers, both included; None for yes/no and words.
+    """
+
+    key: str
+    label: str
+    default: Value
+    unit: str
+    source: str
+    also_published: str
+    low: float | None = None
+    high: float | None = None
+
+
+SETTINGS: tuple[Setting, ...] = (
+    Setting(
+        "volunteer_resets",
+        "Volunteers help to reset stones",
+        False,
+        "",
+        "South Carolina Department of Archives and History, cemetery handbook, p. 34-35: barred",
+        "taught by the federal training centre and several states",
+    ),
+    Setting(
+        "coldest_wet_f",
+        "Coldest air and stone for wet work",
+        40,
+        "F",
+        "technical answer of a cleaner maker (name withheld): above 40 F, no freeze for 24 h",
+        "55 F (a cemetery's how-to page)",
+        32,
+        70,
+    ),
+    Setting(
+        "clean_again_months",
+        "Cleaning the same stone again, not before",
+        18,
+        "months",
+        "leaflet of a gravestone body, from memory: not more often than every 18 months",
+        "a year; 5 years and more; as seldom as possible",
+        1,
+        240,
+    ),
+    Setting(
+        "water",
+        "Water on stones",
+        "hose or hand sprayer only",
+        "",
+        "common practice, no source; National Park Service teaching: no high-pressure washers",
+        "100 to 400 psi for buildings, never for graves",
+    ),
+    Setting(
+        "below_ground_fraction",
+        "Part of a tablet below ground, for weights",
+        0.5,
+        "of the height",
+        "Strangstad, A Graveyard Preservation Primer: half, the heavier guess",
+        "one third (volunteer classes)",
+        0,
+        0.7,
+    ),
+    Setting(
+        "probing",
+        "Probing for buried stones",
+        False,
+        "",
+        "Indiana and Illinois: not without a state permit",
+        "open elsewhere",
+    ),
+    Setting(
+        "dig_notice_days",
+        "Notice before digging (utility marks)",
+        3,
+        "working days",
+        "state one-call rules: 2 to 3 business days, the longer one",
+        "2",
+        0,
+        30,
+    ),
+    Setting(
+        "new_per_signed_off",
+        "New people beside each signed-off cleaner",
+        2,
+        "people",
+        "common practice, no source",
+        "up to 12 learners for one teacher (a clinic, 2008)",
+        0,
+        12,
+    ),
+    Setting(
+        "crews_per_supervisor",
+        "Resetting crews within reach of one supervisor",
+        2,
+        "crews",
+        "common practice, no source",
+        "supervised all day (a restorer's page, 2017)",
+        1,
+        6,
+    ),
+    Setting(
+        "trainees_per_supervisor",
+        "People below signed off beside one supervisor of resetting",
+        4,
+        "people",
+        "common practice, no source: 4 to 6",
+        "no published figure found",
+        0,
+        12,
+    ),
+    Setting(
+        "min_crew",
+        "Fewest people in a crew",
+        2,
+        "people",
+        "National Park Service, cemetery preservation course, safety: do not work alone",
+        "",
+        2,
+        6,
+    ),
+    Setting(
+        "max_crew",
+        "Most people in a crew",
+        6,
+        "people",
+        "common practice, no source",
+        "",
+        2,
+        12,
+    ),
+    Setting(
+        "lift_limit_lb",
+        "Heaviest stone moved without trained riggers and a hoist",
+        300,
+        "lb",
+        "a restoration group's page on tripod hoists: above about 300 lb trained riggers only",
+        "",
+        20,
+        2000,
+    ),
+)
+
+BY_KEY = {setting.key: setting for setting in SETTINGS}
+
+
+def fahrenheit_to_celsius(degrees_f: float | Fraction) -> Fraction:
+    """Return the exact temperature in degrees Celsius, so that limits compare without rounding."""
+    return (Fraction(degrees_f) - 32) * Fraction(5, 9)
