@@ -1,4 +1,3 @@
-
 import uuid
 
 import django.core.validators
@@ -1735,7 +1734,15 @@ class Migration(migrations.Migration):
         migrations.AddConstraint(
             model_name="membership",
             constraint=models.UniqueConstraint(
-                fields=("person", "role", "cemetery"), name="one_membership", nulls_distinct=False
+                fields=("person", "role", "cemetery"), name="one_membership"
+            ),
+        ),
+        migrations.AddConstraint(
+            model_name="membership",
+            constraint=models.UniqueConstraint(
+                condition=models.Q(("cemetery__isnull", True)),
+                fields=("person", "role"),
+                name="one_membership_of_all",
             ),
         ),
         migrations.AddConstraint(
@@ -1788,15 +1795,27 @@ class Migration(migrations.Migration):
         migrations.AddConstraint(
             model_name="waiver",
             constraint=models.UniqueConstraint(
-                fields=("cemetery", "version", "language"),
-                name="one_text_a_version",
-                nulls_distinct=False,
+                fields=("cemetery", "version", "language"), name="one_text_a_version"
+            ),
+        ),
+        migrations.AddConstraint(
+            model_name="waiver",
+            constraint=models.UniqueConstraint(
+                condition=models.Q(("cemetery__isnull", True)),
+                fields=("version", "language"),
+                name="one_general_text_a_version",
             ),
         ),
         migrations.AddConstraint(
             model_name="weatherlimit",
+            constraint=models.UniqueConstraint(fields=("cemetery", "key"), name="one_limit_a_key"),
+        ),
+        migrations.AddConstraint(
+            model_name="weatherlimit",
             constraint=models.UniqueConstraint(
-                fields=("cemetery", "key"), name="one_limit_a_key", nulls_distinct=False
+                condition=models.Q(("cemetery__isnull", True)),
+                fields=("key",),
+                name="one_general_limit_a_key",
             ),
         ),
         migrations.AddConstraint(

@@ -100,11 +100,12 @@ class Membership(models.Model):
 
     class Meta:
         constraints = [
+            models.UniqueConstraint(fields=["person", "role", "cemetery"], name="one_membership"),
             models.UniqueConstraint(
-                fields=["person", "role", "cemetery"],
-                name="one_membership",
-                nulls_distinct=False,
-            )
+                fields=["person", "role"],
+                condition=models.Q(cemetery__isnull=True),
+                name="one_membership_of_all",
+            ),
         ]
 
     def __str__(self) -> str:

@@ -206,10 +206,13 @@ class Waiver(models.Model):
         ordering = ["-version"]
         constraints = [
             models.UniqueConstraint(
-                fields=["cemetery", "version", "language"],
-                name="one_text_a_version",
-                nulls_distinct=False,
-            )
+                fields=["cemetery", "version", "language"], name="one_text_a_version"
+            ),
+            models.UniqueConstraint(
+                fields=["version", "language"],
+                condition=models.Q(cemetery__isnull=True),
+                name="one_general_text_a_version",
+            ),
         ]
 
     def __str__(self) -> str:

@@ -69,9 +69,12 @@ class WeatherLimit(models.Model):
     class Meta:
         ordering = ["pk"]
         constraints = [
+            models.UniqueConstraint(fields=["cemetery", "key"], name="one_limit_a_key"),
             models.UniqueConstraint(
-                fields=["cemetery", "key"], name="one_limit_a_key", nulls_distinct=False
-            )
+                fields=["key"],
+                condition=models.Q(cemetery__isnull=True),
+                name="one_general_limit_a_key",
+            ),
         ]
 
     def __str__(self) -> str:

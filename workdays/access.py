@@ -1,0 +1,190 @@
+"""The one door to each thing of a day or a place: fetched here with permission checked, or refused.
+
+404 for what one may not know of, 403 for what one may see but not change. A role opens pages
+only; what somebody may do to a stone comes from their standing.
+"""
+
+from dataclasses import dataclass
+
+from django.core.exceptions import PermissionDenied
+from django.db.models import Q, QuerySet
+from django.http import Http404, HttpRequest
+from django.shortcuts import get_object_or_404
+
+from coordinator.models import Person, User
+from workdays.models import Booking, Cemetery, Host, Job, Membership, Stone, Workday
+
+
+@dataclass(frozen=True)
+class Viewer:
+    """Somebody logged in, and where they are organiser or supervisor.
+
+    ``organises`` and ``supervises`` hold cemetery ids; ``everywhere`` and
+    ``supervises_everywhere`` mean the whole programme.
+    """
+
+    person: Person
+    organises: frozenset[int]
+    supervises: frozenset[int]
+    everywhere: bool
+    supervises_everywhere: bool
+
+    @property
+    def is_organiser(self) -> bool:
+        """Return whether the person organises anywhere."""
+        return self.everywhere or bool(self.organises)
+
+    def may_organise(self, cemetery_id: int) -> bool:
+        """Return whether the person is organiser at this cemetery."""
+        return self.everywhere or cemetery_id in self.organises
+
+    def may_supervise(self, cemetery_id: int) -> bool:
+        """Return whether the person is supervisor or organiser at this cemetery."""
+        return (
+            self.supervises_everywhere
+            or cemetery_id in self.supervises
+            or self.may_organise(cemetery_id)
+        )
+
+    def organised(self) -> "QuerySet[Cemetery]":
+        """Return the cemeteries that the person organises."""
+        everything = Cemetery.objects.all()
+        return everything if self.everywhere else everything.filter(pk__in=self.organises)
+
+    def seen(self) -> "QuerySet[Cemetery]":
+        """Return the cemeteries whose pages the person may open."""
+        if self.everywhere or self.supervises_everywhere:
+            return Cemetery.objects.all()
+        return Cemetery.objects.filter(pk__in=self.organises | self.supervises)
+
+
+def viewer(request: HttpRequest) -> Viewer:
+    """Return who is logged in; refuse an account without a role (403)."""
+    user = request.user
+    person = getattr(user, "person", None) if isinstance(user, User) else None
+    if person is None:
+        raise PermissionDenied("This account is not tied to a person.")
+    rows = list(Membership.objects.filter(person=person).values_list("role", "cemetery_id"))
+    if not rows:
+        raise PermissionDenied("This account has no role at any cemetery.")
+    organiser = {c for role, c in rows if role == Membership.Role.ORGANISER}
+    supervisor = {c for role, c in rows if role == Membership.Role.SUPERVISOR}
+    return Viewer(
+        person=person,
+        organises=frozenset(c for c in organiser if c is not None),
+        supervises=frozenset(c for c in supervisor if c is not None),
+        everywhere=None in organiser,
+        supervises_everywhere=None in supervisor,
+    )
+
+
+def organiser(request: HttpRequest) -> Viewer:
+    """Return the organiser who is logged in; 403 for a supervisor."""
+    who = viewer(request)
+    if not who.is_organiser:
+        raise PermissionDenied("This page is for organisers.")
+    return who
+
+
+def _for_organiser(who: Viewer, cemetery_id: int) -> None:
+    if who.may_organise(cemetery_id):
+        return
+    if who.may_supervise(cemetery_id):
+        raise PermissionDenied("Only an organiser of this cemetery may do this.")
+    raise Http404
+
+
+def _for_supervisor(who: Viewer, cemetery_id: int) -> None:
+    if not who.may_supervise(cemetery_id):
+        raise Http404
+
+
+def cemetery_for_staff(request: HttpRequest, slug: str) -> Cemetery:
+    """Return a cemetery for its organiser or supervisor to look at."""
+    cemetery = get_object_or_404(Cemetery, slug=slug)
+    _for_supervisor(viewer(request), cemetery.pk)
+    return cemetery
+
+
+def cemetery_for_organiser(request: HttpRequest, slug: str) -> Cemetery:
+    """Return a cemetery for its organiser to change."""
+    cemetery = get_object_or_404(Cemetery, slug=slug)
+    _for_organiser(viewer(request), cemetery.pk)
+    return cemetery
+
+
+def stone_for_staff(request: HttpRequest, pk: int) -> Stone:
+    """Return a stone for the staff of its cemetery to look at or survey."""
+    stone = get_object_or_404(
+        Stone.objects.select_related("cemetery", "section", "conclusion"), pk=pk
+    )
+    _for_supervisor(viewer(request), stone.cemetery_id)
+    return stone
+
+
+def stone_for_organiser(request: HttpRequest, pk: int) -> Stone:
+    """Return a stone for an organiser of its cemetery to change."""
+    stone = get_object_or_404(
+        Stone.objects.select_related("cemetery", "section", "conclusion"), pk=pk
+    )
+    _for_organiser(viewer(request), stone.cemetery_id)
+    return stone
+
+
+def job_for_staff(request: HttpRequest, pk: int) -> Job:
+    """Return a job for the staff of its cemetery to look at."""
+    job = get_object_or_404(
+        Job.objects.select_related("cemetery", "section", "stone", "kind"), pk=pk
+    )
+    _for_supervisor(viewer(request), job.cemetery_id)
+    return job
+
+
+def job_for_organiser(request: HttpRequest, pk: int) -> Job:
+    """Return a job for an organiser of its cemetery to change."""
+    job = get_object_or_404(
+        Job.objects.select_related("cemetery", "section", "stone", "kind"), pk=pk
+    )
+    _for_organiser(viewer(request), job.cemetery_id)
+    return job
+
+
+def day_for_staff(request: HttpRequest, pk: int) -> Workday:
+    """Return a day for the organiser or a supervisor of its cemetery."""
+    day = get_object_or_404(Workday.objects.select_related("cemetery", "teaches"), pk=pk)
+    _for_supervisor(viewer(request), day.cemetery_id)
+    return day
+
+
+def day_for_organiser(request: HttpRequest, pk: int) -> Workday:
+    """Return a day for an organiser of its cemetery to change."""
+    day = get_object_or_404(Workday.objects.select_related("cemetery", "teaches"), pk=pk)
+    _for_organiser(viewer(request), day.cemetery_id)
+    return day
+
+
+def public_day(pk: int) -> Workday:
+    """Return a day that the public may know of: anything but one not opened yet."""
+    return get_object_or_404(
+        Workday.objects.select_related("cemetery", "teaches").exclude(state=Workday.State.DRAFT),
+        pk=pk,
+    )
+
+
+def booking_for_organiser(request: HttpRequest, pk: int) -> Booking:
+    """Return a booking for an organiser; one that names no cemetery is for any organiser."""
+    who = organiser(request)
+    allowed = Q(cemetery__isnull=True) | Q(cemetery__in=who.organised())
+    return get_object_or_404(
+        Booking.objects.select_related("host", "skill", "cemetery", "day").filter(allowed), pk=pk
+    )
+
+
+def person_by_link(secret: str) -> Person:
+    """Return the person whose standing link this is; 404 when it is renewed or altered."""
+    return get_object_or_404(Person, secret=secret, erased_at__isnull=True)
+
+
+def host_by_link(secret: str) -> Host:
+    """Return the host whose standing link this is; 404 when it is renewed or altered."""
+    return get_object_or_404(Host, secret=secret)

@@ -1,0 +1,1 @@
+"""Writes asked for by people: lock, ask the rules, write, audit, ask for later work."""

@@ -1,0 +1,1 @@
+"""Forms: clean and name fields, never save."""

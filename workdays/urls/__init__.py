@@ -1,0 +1,13 @@
+"""Addresses of days and places, one module a subject."""
+
+from workdays.urls import bookings, call, days, ground, plan, public, roll
+
+urlpatterns = [
+    *public.urlpatterns,
+    *days.urlpatterns,
+    *ground.urlpatterns,
+    *plan.urlpatterns,
+    *call.urlpatterns,
+    *roll.urlpatterns,
+    *bookings.urlpatterns,
+]

@@ -1,0 +1,5 @@
+"""Addresses of the weather call."""
+
+from django.urls import URLPattern
+
+urlpatterns: list[URLPattern] = []

@@ -1,0 +1,5 @@
+"""Addresses of an organiser's days and the first page."""
+
+from django.urls import URLPattern
+
+urlpatterns: list[URLPattern] = []

@@ -1,0 +1,5 @@
+"""Addresses of the public pages and personal links."""
+
+from django.urls import URLPattern
+
+urlpatterns: list[URLPattern] = []

@@ -1,0 +1,1 @@
+"""Pages, thin: fetch through access, ask a query or an action, render."""
