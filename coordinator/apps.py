@@ -4,7 +4,7 @@ from django.apps import AppConfig
 
 
 class CoordinatorConfig(AppConfig):
-    """Coordinator."""
+    """The kernel."""
 
     name = "coordinator"
     default_auto_field = "django.db.models.BigAutoField"

@@ -1,29 +1,89 @@
-"""Settings; replaced whole by the commit that brings the kernel."""
+"""Settings of the site. The environment is the only source; the defaults suit a laptop.
+
+With DEBUG off, a missing secret, SITE_URL or mail set-up stops the start with one sentence.
+"""
 
 from pathlib import Path
+from urllib.parse import urlsplit
+
+import django_stubs_ext
+from celery.schedules import crontab
+from csp.constants import NONE, SELF
+from django.core.exceptions import ImproperlyConfigured
+
+from coordinator import env
+
+django_stubs_ext.monkeypatch()
 
 BASE_DIR = Path(__file__).resolve().parent.parent
-SECRET_KEY = "development only"  # noqa: S105
-DEBUG = True
-USE_TZ = True
+VAR_DIR = Path(env.text("VAR_DIR", str(BASE_DIR / "var")))
+VAR_DIR.mkdir(parents=True, exist_ok=True)
+
+DEBUG = env.boolean("DEBUG", default=True)
+DEMO = env.boolean("DEMO", default=False)
+
+
+def required(name: str, value: str, hint: str) -> str:
+    """Return a value that a public site cannot do without; on a laptop it may be empty."""
+    if not value and not DEBUG:
+        raise ImproperlyConfigured(f"{name} is missing: {hint}")
+    return value
+
+
+SECRET_KEY = required(
+    "SECRET_KEY",
+    env.secret("SECRET_KEY", "for a laptop only; a public site refuses to start with it" * DEBUG),
+    "set it, or SECRET_KEY_FILE, to fifty random characters.",
+)
+SITE_URL = (
+    required("SITE_URL", env.text("SITE_URL"), "set it to the address people type, with https.")
+    or "http://127.0.0.1:8000"
+).rstrip("/")
+SITE_HOST = urlsplit(SITE_URL).hostname or "127.0.0.1"
+ALLOWED_HOSTS = [SITE_HOST, *env.words("EXTRA_HOSTS"), *(["127.0.0.1", "localhost"] * DEBUG)]
+CSRF_TRUSTED_ORIGINS = [SITE_URL]
+
+PROGRAMME_NAME = env.text("PROGRAMME_NAME", "Hollin County stone days")
+PROGRAMME_TELEPHONE = env.text("PROGRAMME_TELEPHONE", "555-0100")
+
 INSTALLED_APPS = [
-    "django.contrib.contenttypes",
+    "django.contrib.admin",
     "django.contrib.auth",
+    "django.contrib.contenttypes",
     "django.contrib.sessions",
     "django.contrib.messages",
+    "whitenoise.runserver_nostatic",
     "django.contrib.staticfiles",
+    "allauth",
+    "allauth.account",
+    "allauth.mfa",
     "crispy_forms",
     "crispy_bootstrap5",
     "django_htmx",
+    "csp",
     "coordinator",
     "training",
     "workdays",
 ]
-AUTH_USER_MODEL = "coordinator.User"
-DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
-DATABASES = {
-    "default": {"ENGINE": "django.db.backends.sqlite3", "NAME": BASE_DIR / "var" / "db.sqlite3"}
-}
+
+MIDDLEWARE = [
+    "django.middleware.security.SecurityMiddleware",
+    "whitenoise.middleware.WhiteNoiseMiddleware",
+    "csp.middleware.CSPMiddleware",
+    "django.middleware.gzip.GZipMiddleware",
+    "django.contrib.sessions.middleware.SessionMiddleware",
+    "django.middleware.common.CommonMiddleware",
+    "django.middleware.csrf.CsrfViewMiddleware",
+    "django.contrib.auth.middleware.AuthenticationMiddleware",
+    "django.contrib.auth.middleware.LoginRequiredMiddleware",
+    "django.contrib.messages.middleware.MessageMiddleware",
+    "django.middleware.clickjacking.XFrameOptionsMiddleware",
+    "allauth.account.middleware.AccountMiddleware",
+    "django_htmx.middleware.HtmxMiddleware",
+]
+
+ROOT_URLCONF = "coordinator.urls"
+WSGI_APPLICATION = "coordinator.wsgi.application"
 TEMPLATES = [
     {
         "BACKEND": "django.template.backends.django.DjangoTemplates",
@@ -34,9 +94,143 @@ TEMPLATES = [
                 "django.template.context_processors.request",
                 "django.contrib.auth.context_processors.auth",
                 "django.contrib.messages.context_processors.messages",
+                "coordinator.context.programme",
             ]
         },
     }
 ]
-ROOT_URLCONF = "coordinator.urls"
-STATIC_URL = "static/"
+FORM_RENDERER = "django.forms.renderers.DjangoTemplates"
+CRISPY_ALLOWED_TEMPLATE_PACKS = "bootstrap5"
+CRISPY_TEMPLATE_PACK = "bootstrap5"
+
+DATABASES = {
+    "default": env.database(env.secret("DATABASE_URL"), sqlite_path=VAR_DIR / "stone_days.sqlite3")
+}
+DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
+DATA_UPLOAD_MAX_MEMORY_SIZE = 2_500_000
+DATA_UPLOAD_MAX_NUMBER_FIELDS = 3000
+
+REDIS_URL = env.secret("REDIS_URL")
+CACHES = {
+    "default": {"BACKEND": "django.core.cache.backends.redis.RedisCache", "LOCATION": REDIS_URL}
+    if REDIS_URL
+    else {"BACKEND": "django.core.cache.backends.db.DatabaseCache", "LOCATION": "cache_rows"}
+}
+
+QUEUE_DIR = VAR_DIR / "queue"
+CELERY_BROKER_URL = REDIS_URL or "filesystem://"
+CELERY_BROKER_CONNECTION_RETRY_ON_STARTUP = True
+CELERY_TASK_IGNORE_RESULT = True
+CELERY_TASK_ACKS_LATE = True
+CELERY_TASK_REJECT_ON_WORKER_LOST = True
+CELERY_TASK_TIME_LIMIT = 900
+CELERY_WORKER_PREFETCH_MULTIPLIER = 1
+CELERY_TIMEZONE = "UTC"
+CELERY_BROKER_TRANSPORT_OPTIONS: dict[str, object] = {"visibility_timeout": 1200}
+if not REDIS_URL:
+    QUEUE_DIR.mkdir(parents=True, exist_ok=True)
+    CELERY_BROKER_TRANSPORT_OPTIONS = {
+        "data_folder_in": str(QUEUE_DIR),
+        "data_folder_out": str(QUEUE_DIR),
+        "control_folder": str(VAR_DIR / "queue_control"),
+        "store_processed": False,
+    }
+CELERY_BEAT_SCHEDULE_FILENAME = str(VAR_DIR / "beat_schedule")
+CELERY_BEAT_SCHEDULE = {
+    "heartbeat": {"task": "coordinator.tasks.heartbeat", "schedule": crontab()},
+    "sweep": {"task": "coordinator.tasks.sweep", "schedule": crontab()},
+}
+
+AUTH_USER_MODEL = "coordinator.User"
+AUTHENTICATION_BACKENDS = [
+    "django.contrib.auth.backends.ModelBackend",
+    "allauth.account.auth_backends.AuthenticationBackend",
+]
+ACCOUNT_ADAPTER = "coordinator.adapter.StaffAdapter"
+ACCOUNT_USER_MODEL_USERNAME_FIELD = None
+ACCOUNT_LOGIN_METHODS = {"email"}
+ACCOUNT_SIGNUP_FIELDS = ["email*"]
+ACCOUNT_LOGIN_BY_CODE_ENABLED = True
+ACCOUNT_LOGIN_BY_CODE_TIMEOUT = 900
+ACCOUNT_EMAIL_VERIFICATION = "none"
+ACCOUNT_PREVENT_ENUMERATION = True
+ACCOUNT_EMAIL_SUBJECT_PREFIX = ""
+ACCOUNT_LOGOUT_ON_GET = False
+ACCOUNT_SESSION_REMEMBER = True
+MFA_SUPPORTED_TYPES = ["webauthn", "recovery_codes", "totp"]
+LOGIN_URL = "account_request_login_code"
+LOGIN_REDIRECT_URL = "week"
+SESSION_COOKIE_AGE = 60 * 60 * 24 * 14
+
+MAIL_FROM_ADDRESS = env.text("MAIL_FROM_ADDRESS", "days@hollin.example")
+DEFAULT_FROM_EMAIL = f"{PROGRAMME_NAME} <{MAIL_FROM_ADDRESS}>"
+SERVER_EMAIL = MAIL_FROM_ADDRESS
+EMAIL_HOST = required(
+    "EMAIL_HOST", env.text("EMAIL_HOST"), "set it to the mail server that sends for you."
+)
+EMAIL_PORT = env.integer("EMAIL_PORT", default=587 if not DEBUG else 25, low=1, high=65535)
+EMAIL_HOST_USER = env.text("EMAIL_HOST_USER")
+EMAIL_HOST_PASSWORD = env.secret("EMAIL_HOST_PASSWORD")
+EMAIL_USE_TLS = env.boolean("EMAIL_USE_TLS", default=not DEBUG)
+EMAIL_TIMEOUT = 30
+# Without a mail server the row in the outbox is the mail, readable on the organiser's mail page.
+EMAIL_BACKEND = (
+    "django.core.mail.backends.smtp.EmailBackend"
+    if EMAIL_HOST
+    else "django.core.mail.backends.dummy.EmailBackend"
+)
+MAIL_CLAIM_SECONDS = env.integer("MAIL_CLAIM_SECONDS", default=600, low=1)
+MAIL_MOST_TRIES = env.integer("MAIL_MOST_TRIES", default=8, low=1, high=50)
+
+SIGN_UPS_PER_NETWORK_HOUR = env.integer("SIGN_UPS_PER_NETWORK_HOUR", default=30, low=1)
+SIGN_UPS_PER_MAILBOX_DAY = env.integer("SIGN_UPS_PER_MAILBOX_DAY", default=6, low=1)
+
+LANGUAGE_CODE = "en-us"
+TIME_ZONE = env.text("TIME_ZONE", "America/Detroit")
+USE_I18N = True
+USE_TZ = True
+
+STATIC_URL = "/static/"
+STATIC_ROOT = VAR_DIR / "static"
+MEDIA_ROOT = VAR_DIR / "files"
+STORAGES = {
+    "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
+    "staticfiles": {
+        "BACKEND": "django.contrib.staticfiles.storage.StaticFilesStorage"
+        if DEBUG
+        else "whitenoise.storage.CompressedManifestStaticFilesStorage"
+    },
+}
+WHITENOISE_USE_FINDERS = DEBUG
+
+CONTENT_SECURITY_POLICY = {
+    "DIRECTIVES": {
+        "default-src": [SELF],
+        "img-src": [SELF, "data:"],
+        "object-src": [NONE],
+        "base-uri": [SELF],
+        "form-action": [SELF],
+        "frame-ancestors": [NONE],
+    }
+}
+SECURE_HTTPS = SITE_URL.startswith("https://")
+SECURE_SSL_REDIRECT = SECURE_HTTPS and not DEBUG
+SECURE_PROXY_SSL_HEADER = (
+    ("HTTP_X_FORWARDED_PROTO", "https") if env.boolean("BEHIND_PROXY", default=False) else None
+)
+SECURE_REDIRECT_EXEMPT = [r"^health/$"]
+SECURE_HSTS_SECONDS = 31_536_000 if SECURE_SSL_REDIRECT else 0
+SECURE_HSTS_INCLUDE_SUBDOMAINS = bool(SECURE_HSTS_SECONDS)
+SECURE_HSTS_PRELOAD = bool(SECURE_HSTS_SECONDS)
+SESSION_COOKIE_SECURE = SECURE_HTTPS
+CSRF_COOKIE_SECURE = SECURE_HTTPS
+SECURE_REFERRER_POLICY = "same-origin"
+X_FRAME_OPTIONS = "DENY"
+
+LOGGING = {
+    "version": 1,
+    "disable_existing_loggers": False,
+    "formatters": {"line": {"format": "{asctime} {levelname} {name}: {message}", "style": "{"}},
+    "handlers": {"stdout": {"class": "logging.StreamHandler", "formatter": "line"}},
+    "root": {"handlers": ["stdout"], "level": env.text("LOG_LEVEL", "INFO")},
+}

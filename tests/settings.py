@@ -1,3 +1,19 @@
 """Settings of the tests: the product's own, with what a test run needs changed."""
 
+import tempfile
+from pathlib import Path
+
 from coordinator.settings import *  # noqa: F403
+from coordinator.settings import DATABASES
+
+VAR_DIR = Path(tempfile.mkdtemp(prefix="stone-days-tests-"))
+MEDIA_ROOT = VAR_DIR / "files"
+DATABASES["default"].setdefault("TEST", {})
+PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
+STORAGES = {
+    "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
+    "staticfiles": {"BACKEND": "django.contrib.staticfiles.storage.StaticFilesStorage"},
+}
+EMAIL_BACKEND = "django.core.mail.backends.locmem.EmailBackend"
+CACHES = {"default": {"BACKEND": "django.core.cache.backends.locmem.LocMemCache"}}
+SIGN_UPS_PER_NETWORK_HOUR = 1000

@@ -1,0 +1,30 @@
+"""Refusals as an exception at the edge: what the rules said, carried to the form."""
+
+from collections.abc import Sequence
+from typing import Protocol
+
+from django.forms import BaseForm
+
+
+class RefusalLike(Protocol):
+    """What a rule gives when it refuses."""
+
+    @property
+    def code(self) -> str: ...
+
+    @property
+    def sentence(self) -> str: ...
+
+
+class Refused(Exception):  # noqa: N818  # an answer, not an error
+    """An action was not done; ``refusals`` says why, in sentences."""
+
+    def __init__(self, refusals: Sequence[RefusalLike]) -> None:
+        super().__init__(" ".join(r.sentence for r in refusals))
+        self.refusals = list(refusals)
+
+
+def refuse_into(form: BaseForm, refused: Refused) -> None:
+    """Show refusals as errors of the whole form."""
+    for refusal in refused.refusals:
+        form.add_error(None, refusal.sentence)
