@@ -25,6 +25,11 @@ class Refused(Exception):  # noqa: N818  # an answer, not an error
 
 
 def refuse_into(form: BaseForm, refused: Refused) -> None:
-    """Show refusals as errors of the whole form."""
+    """Show refusals beside the field that a form names for their code, else above the form.
+
+    A form says it in ``refusal_fields``: code to the name of a field.
+    """
+    fields: dict[str, str] = getattr(form, "refusal_fields", {})
     for refusal in refused.refusals:
-        form.add_error(None, refusal.sentence)
+        name = fields.get(refusal.code)
+        form.add_error(name if name in form.fields else None, refusal.sentence)
