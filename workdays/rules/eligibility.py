@@ -1,0 +1,208 @@
+"""Who may sign up, confirm, withdraw; who gets a place, who waits, whom a free place is offered.
+
+A moment held or offered "until" is over at that moment. Whatever needs a place counts until then.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from enum import StrEnum
+
+from workdays.rules.refusals import Refusal
+
+HELD_FOR = timedelta(hours=24)
+OFFERED_FOR = timedelta(hours=24)
+
+
+class State(StrEnum):
+    """Where a sign-up stands; the words in which it is stored."""
+
+    UNCONFIRMED = "unconfirmed"
+    WAITING = "waiting"
+    OFFERED = "offered"
+    COMING = "coming"
+    WITHDRAWN = "withdrawn"
+    LAPSED = "lapsed"
+
+
+LIVE = frozenset({State.UNCONFIRMED, State.WAITING, State.OFFERED, State.COMING})
+TEMPORARY = frozenset({State.UNCONFIRMED, State.OFFERED})
+NEEDS_A_PLACE = TEMPORARY | {State.COMING}
+
+
+class DayState(StrEnum):
+    """Where a day stands; the words in which it is stored."""
+
+    DRAFT = "draft"
+    OPEN = "open"
+    CALLED_OFF = "called_off"
+    CLOSED = "closed"
+
+
+@dataclass(frozen=True, slots=True)
+class OpenDay:
+    """What a sign-up must know of its day. `reserved`: places of parties for people not named."""
+
+    state: DayState
+    starts_at: datetime
+    cut_off_at: datetime
+    capacity: int
+    reserved: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Comer:
+    """Somebody who would sign up. `adult` None: not said. `standing`: of an earlier sign-up."""
+
+    adult: bool | None
+    waiver_current: bool
+    standing: State | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Held:
+    """A sign-up as the list sees it. `since`: when it joined; `until` None: without end."""
+
+    number: int
+    state: State
+    since: datetime
+    until: datetime | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Offer:
+    """A free place for one sign-up, open until a moment."""
+
+    number: int
+    until: datetime
+
+
+def state_now(held: Held, *, now: datetime) -> State:
+    """Return where a sign-up stands now: what is held or offered lapses at its moment."""
+    over = held.until is not None and held.until <= now
+    return State.LAPSED if over and held.state in TEMPORARY else held.state
+
+
+def taken(sign_ups: Iterable[Held], *, now: datetime) -> int:
+    """Return how many places are taken: coming, and held or offered and not lapsed."""
+    return sum(state_now(held, now=now) in NEEDS_A_PLACE for held in sign_ups)
+
+
+def places_left(day: OpenDay, sign_ups: Iterable[Held], *, now: datetime) -> int:
+    """Return how many places are free, never below zero."""
+    return max(0, day.capacity - day.reserved - taken(sign_ups, now=now))
+
+
+def refusals_to_sign_up(day: OpenDay, comer: Comer, *, now: datetime) -> list[Refusal]:
+    """Return why somebody may not sign up; a full day is no reason, it has a waiting list."""
+    return [*_day_shut(day, now), *_after_cut_off(day, now), *_about(comer)]
+
+
+def refusals_to_confirm(held: Held, day: OpenDay, *, now: datetime) -> list[Refusal]:
+    """Return why "yes" cannot be said to a held or offered place."""
+    refusals = [*_day_shut(day, now), *_after_cut_off(day, now)]
+    state = state_now(held, now=now)
+    if state is State.LAPSED:
+        refusals.append(Refusal("lapsed", "The place was held for you until now; sign up again."))
+    if state is State.WITHDRAWN:
+        refusals.append(Refusal("withdrawn", "You have withdrawn; sign up again to come."))
+    if state is State.WAITING:
+        refusals.append(Refusal("waiting", "No place is free yet; you are on the waiting list."))
+    return refusals
+
+
+def may_confirm(held: Held, day: OpenDay, *, now: datetime) -> bool:
+    """Whether "yes" can be said now; saying it again when coming is allowed and changes nothing."""
+    return not refusals_to_confirm(held, day, now=now)
+
+
+def refusals_to_withdraw(held: Held, day: OpenDay, *, now: datetime) -> list[Refusal]:
+    """Return why somebody can no longer take the sign-up back; the cut-off does not matter."""
+    state = state_now(held, now=now)
+    if state is State.WITHDRAWN:
+        return [Refusal("withdrawn", "You have withdrawn already.")]
+    if state is State.LAPSED:
+        return [Refusal("lapsed", "Your place has lapsed; there is nothing to withdraw.")]
+    if now >= day.starts_at:
+        return [Refusal("begun", "The day has begun; please tell whoever leads it.")]
+    return []
+
+
+def place_for(
+    day: OpenDay, sign_ups: Iterable[Held], *, now: datetime, confirmed: bool, people: int = 1
+) -> State:
+    """Return the state of a new sign-up of so many people who want to be together.
+
+    Somebody already waiting goes first: nobody new passes the list. `confirmed`: the mailbox
+    has said yes before, so no place need be held for it.
+    """
+    rows = list(sign_ups)
+    queue = any(state_now(held, now=now) is State.WAITING for held in rows)
+    full = places_left(day, rows, now=now) < people
+    if queue or full or now >= day.cut_off_at:
+        return State.WAITING
+    return State.COMING if confirmed else State.UNCONFIRMED
+
+
+def held_until(day: OpenDay, *, now: datetime, named_by_party: bool = False) -> datetime:
+    """Return until when a place is held for "yes": 24 hours, but not past the cut-off.
+
+    A member named by a party has until the cut-off.
+    """
+    return day.cut_off_at if named_by_party else min(now + HELD_FOR, day.cut_off_at)
+
+
+def waiting_list(sign_ups: Iterable[Held], *, now: datetime) -> list[Held]:
+    """Return who waits, first come first, then by number."""
+    waiting = [held for held in sign_ups if state_now(held, now=now) is State.WAITING]
+    return sorted(waiting, key=lambda held: (held.since, held.number))
+
+
+def next_offers(day: OpenDay, sign_ups: Iterable[Held], *, now: datetime) -> tuple[Offer, ...]:
+    """Return the places to offer now, in the order of the list; none from the cut-off on."""
+    if day.state is not DayState.OPEN or now >= day.cut_off_at:
+        return ()
+    rows = list(sign_ups)
+    until = min(now + OFFERED_FOR, day.cut_off_at)
+    free = places_left(day, rows, now=now)
+    return tuple(Offer(held.number, until) for held in waiting_list(rows, now=now)[:free])
+
+
+def lapsed(sign_ups: Iterable[Held], *, now: datetime) -> tuple[int, ...]:
+    """Return the numbers of sign-ups whose held or offered moment is over but not yet stored so."""
+    return tuple(
+        held.number
+        for held in sign_ups
+        if held.state is not State.LAPSED and state_now(held, now=now) is State.LAPSED
+    )
+
+
+def _day_shut(day: OpenDay, now: datetime) -> list[Refusal]:
+    words = {
+        DayState.DRAFT: Refusal("not-open", "This day is not open for sign-up yet."),
+        DayState.CALLED_OFF: Refusal("called-off", "This day has been called off."),
+        DayState.CLOSED: Refusal("past", "This day is over."),
+    }
+    if day.state in words:
+        return [words[day.state]]
+    return [Refusal("past", "This day has begun.")] if now >= day.starts_at else []
+
+
+def _after_cut_off(day: OpenDay, now: datetime) -> list[Refusal]:
+    if not day.cut_off_at <= now < day.starts_at or day.state is not DayState.OPEN:
+        return []
+    return [Refusal("cut-off", "Sign-up is closed; please telephone if you still want to come.")]
+
+
+def _about(comer: Comer) -> list[Refusal]:
+    refusals = []
+    if not comer.adult:
+        sentence = "This form is for adults; a minor comes with a guardian, please write to us."
+        refusals.append(Refusal("minor", sentence))
+    if not comer.waiver_current:
+        refusals.append(Refusal("waiver", "Please read and sign the waiver as it stands now."))
+    if comer.standing in LIVE:
+        refusals.append(Refusal("already", "You are signed up for this day already."))
+    return refusals
