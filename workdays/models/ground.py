@@ -1,6 +1,7 @@
 """The ground: cemeteries with their settings and permissions, sections, stones, what was seen."""
 
 from typing import TYPE_CHECKING, ClassVar
+from zoneinfo import ZoneInfo
 
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
@@ -68,6 +69,11 @@ class Cemetery(models.Model):
 
     def get_absolute_url(self) -> str:
         return reverse("cemetery", args=[self.slug])
+
+    @property
+    def zone(self) -> ZoneInfo:
+        """Return the time zone in which this cemetery's clocks are read."""
+        return ZoneInfo(self.time_zone)
 
 
 class CemeterySetting(models.Model):

@@ -1,0 +1,60 @@
+"""Whether a day may be opened for sign-up: leave of the owner, a waiver to sign, a date ahead."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date
+
+from workdays.rules.refusals import Refusal
+from workdays.rules.wall_clock import day_words
+
+
+@dataclass(frozen=True)
+class OpeningFacts:
+    """What the question needs: names of kinds of work, as people say them.
+
+    ``permitted``: kinds that a permission allows on the date. ``chosen``: kinds of the jobs meant
+    for the day. ``taught``: kinds that practise the skill of a clinic (empty for a workday).
+    """
+
+    place: str
+    on: date
+    is_draft: bool
+    has_begun: bool
+    permitted: frozenset[str]
+    chosen: frozenset[str]
+    taught: frozenset[str]
+    has_waiver: bool
+
+
+def _permission_refusals(facts: OpeningFacts) -> Iterator[Refusal]:
+    when = day_words(facts.on)
+    if not facts.permitted:
+        yield Refusal(
+            "no_permission",
+            f"No permission of the owner covers {when} at {facts.place}. Ask the owner first.",
+        )
+        return
+    if facts.taught and not facts.taught & facts.permitted:
+        kinds = " or ".join(sorted(facts.taught)).lower()
+        yield Refusal("clinic_not_permitted", f"The permission for {when} leaves out {kinds}.")
+    barred = sorted(facts.chosen - facts.permitted)
+    if barred:
+        yield Refusal(
+            "jobs_not_permitted",
+            f"The permission for {when} leaves out {', '.join(barred).lower()}: "
+            "take those jobs off the day or ask the owner.",
+        )
+
+
+def refusals_to_open(facts: OpeningFacts) -> list[Refusal]:
+    """Return everything that keeps a day from being opened; empty when it may be."""
+    if not facts.is_draft:
+        return [Refusal("not_a_draft", "This day has been opened already.")]
+    if facts.has_begun:
+        return [Refusal("day_past", "This day has begun or is over.")]
+    found = list(_permission_refusals(facts))
+    if not facts.has_waiver:
+        found.append(
+            Refusal("no_waiver", "No waiver is published yet: nobody could sign for this day.")
+        )
+    return found
