@@ -1,0 +1,160 @@
+"""The ground of the season: cemeteries, settings, permissions, sections, stones, surveys."""
+
+import random
+from datetime import date, timedelta
+from typing import Any
+
+from coordinator.models import Person
+from workdays.models import (
+    Cemetery,
+    CemeterySetting,
+    KindOfWork,
+    Permission,
+    Section,
+    Stone,
+)
+
+TYPES = {
+    "t": (Stone.Type.TABLET, (95, 48, 7)),
+    "h": (Stone.Type.SHOULDERED, (120, 56, 8)),
+    "o": (Stone.Type.OBELISK, (190, 48, 48)),
+    "p": (Stone.Type.PEDESTAL, (130, 50, 50)),
+    "l": (Stone.Type.LEDGER, (18, 80, 180)),
+    "f": (Stone.Type.FOOTSTONE, (38, 22, 7)),
+    "m": (Stone.Type.FLUSH, (12, 60, 35)),
+    "x": (Stone.Type.OTHER, (70, 50, 30)),
+}
+MATERIALS = ["marble"] * 6 + ["limestone"] * 2 + ["sandstone"] * 2 + ["granite", "slate"]
+SURNAMES = ("Ames", "Bell", "Cobb", "Dray", "Eddy", "Frost", "Gage", "Hale", "Ives", "Judd", "Kane")
+PLAIN = {
+    "name",
+    "slug",
+    "owner_name",
+    "owner_contact",
+    "owner_email",
+    "owner_telephone",
+    "latitude",
+    "longitude",
+    "address",
+    "way_in",
+    "water",
+    "toilet",
+    "shade",
+    "parking",
+    "phone_signal",
+}
+
+
+def make_cemetery(told: dict[str, Any], *, today: date) -> Cemetery:
+    """Make one cemetery with its settings and, where it has one, its permission."""
+    values = {key: told[key] for key in PLAIN}
+    cemetery = Cemetery.objects.create(**values, time_zone="America/Detroit")
+    for key, (value, source) in told["settings"].items():
+        CemeterySetting.objects.create(cemetery=cemetery, key=key, value=value, source=source)
+    if told["permission"]:
+        _permit(cemetery, told["permission"], today)
+    return cemetery
+
+
+def _permit(cemetery: Cemetery, told: dict[str, Any], today: date) -> None:
+    permission = Permission.objects.create(
+        cemetery=cemetery,
+        starts_on=today - timedelta(days=300),
+        ends_on=today + timedelta(days=50 if cemetery.slug == "north-ridge" else 200),
+        given_by=told["given_by"],
+        given_on=today - timedelta(days=310),
+        terms=told["terms"],
+    )
+    permission.kinds.set(KindOfWork.objects.filter(key__in=told["kinds"]))
+
+
+def make_stones(
+    cemetery: Cemetery, told: dict[str, Any], dice: random.Random
+) -> list[tuple[Stone, str]]:
+    """Make the sections and stones of a cemetery; return each stone with its survey letter."""
+    made = []
+    for order, part in enumerate(told["sections"]):
+        section = _section(cemetery, part, order)
+        for row, line in enumerate(part["rows"], 1):
+            for position, word in enumerate(line.split(), 1):
+                if word != "..":
+                    stone = _stone(section, part, order, (row, position), word[0], dice)
+                    made.append((stone, word[1]))
+    return made
+
+
+def _section(cemetery: Cemetery, part: dict[str, Any], order: int) -> Section:
+    east, north = part["east_m"], part["north_m"]
+    width, depth, tilt = part["width_m"], part["depth_m"], part["tilt"]
+    return Section.objects.create(
+        cemetery=cemetery,
+        name=part["name"],
+        order=order,
+        east_m=east,
+        north_m=north,
+        outline=[
+            [east, north],
+            [east + width, north - tilt],
+            [east + width + tilt / 2, north + depth - tilt],
+            [east + tilt / 2, north + depth],
+        ],
+    )
+
+
+def _stone(
+    section: Section,
+    part: dict[str, Any],
+    order: int,
+    place: tuple[int, int],
+    letter: str,
+    dice: random.Random,
+) -> Stone:
+    row, position = place
+    columns, rows = len(part["rows"][0].split()), len(part["rows"])
+    kind, size = TYPES[letter]
+    height, width, thickness = (round(value * dice.uniform(0.85, 1.2)) for value in size)
+    return Stone.objects.create(
+        cemetery=section.cemetery,
+        section=section,
+        number=f"{'ABCDEFG'[order]}{row}-{position}",
+        row=row,
+        position=position,
+        type=kind,
+        material=dice.choice(MATERIALS),
+        height_cm=height,
+        width_cm=width,
+        thickness_cm=thickness,
+        east_m=round(part["east_m"] + (position - 0.5) * part["width_m"] / columns, 1),
+        north_m=round(part["north_m"] + part["depth_m"] * (1 - (row - 0.4) / rows), 1),
+        measured_how="tape from the gate post",
+        name_on_stone=f"{dice.choice('ABCEHJLMST')}. {dice.choice(SURNAMES)}",
+        year_on_stone=dice.randint(1808, 1929),
+        certainty=dice.choice([Stone.Certainty.SURE, Stone.Certainty.LIKELY]),
+    )
+
+
+def survey_words(letter: str, stone: Stone, dice: random.Random) -> dict[str, Any] | None:
+    """Return what a survey with this letter wrote down; None for a stone not seen."""
+    if letter == "n":
+        return None
+    found: dict[str, Any] = {
+        "signs": [],
+        "sound": "solid",
+        "lean_degrees": dice.choice([0, 1, 2]),
+        "lean_direction": "side",
+        "height_above_cm": stone.height_cm,
+    }
+    changes: dict[str, dict[str, Any]] = {
+        "c": {"signs": ["growth"]},
+        "r": {"lean_degrees": dice.choice([7, 8, 10, 12]), "lean_direction": "front_or_back"},
+        "v": {"signs": ["broken_through"]},
+        "x": {"signs": [dice.choice(["sugaring", "flaking"])]},
+        "a": {"sound": "unknown", "lean_degrees": None},
+        "s": {},
+    }
+    return found | changes[letter]
+
+
+def surveyor(people: dict[str, Person]) -> Person:
+    """Return who surveyed the ground before the season."""
+    return people["Grace Holloway"]
