@@ -1,0 +1,47 @@
+# One command for each thing one does here; `make setup` is part of all of them.
+PYTHON ?= $(shell command -v python3.11 || command -v python3)
+BIN := .venv/bin
+MANAGE := $(BIN)/python manage.py
+
+.PHONY: help setup demo run test lint bench lock
+
+help:
+	@echo "make demo   the site with an example season, on this machine"
+	@echo "make run    the site and a worker, set up by the environment (README.md)"
+	@echo "make test   every test; installs the Debian packages that they need"
+	@echo "make lint   formatting, rules of style, types, import rules"
+	@echo "make bench  how fast, how much memory"
+	@echo "make lock   write requirements.lock anew from pyproject.toml"
+
+setup: .venv/installed
+
+.venv/installed: requirements.lock
+	@test -x $(BIN)/python || $(PYTHON) -m venv .venv
+	@$(BIN)/python -m pip install --quiet --disable-pip-version-check --require-hashes -r requirements.lock
+	@touch .venv/installed
+
+demo: setup
+	@DEMO=true $(MANAGE) demo
+
+run: setup
+	@$(MANAGE) migrate --verbosity 0
+	@$(MANAGE) serve
+
+test: setup
+	@sh tests/run.sh
+
+lint: setup
+	$(BIN)/ruff format --check .
+	$(BIN)/ruff check .
+	$(BIN)/mypy
+	$(BIN)/lint-imports
+	$(BIN)/djade --check --target-version 5.2 $$(git ls-files 'templates/*.html' 'templates/*.txt')
+	$(BIN)/django-upgrade --target-version 5.2 $$(git ls-files '*.py')
+
+bench: setup
+	$(BIN)/python -m bench
+
+lock: setup
+	$(BIN)/pip-compile --quiet --allow-unsafe --extra=dev --generate-hashes --no-emit-find-links \
+		--no-emit-index-url --no-emit-trusted-host --strip-extras \
+		--output-file=requirements.lock pyproject.toml
