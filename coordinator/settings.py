@@ -3,11 +3,11 @@
 With DEBUG off, a missing secret, SITE_URL or mail set-up stops the start with one sentence.
 """
 
+from datetime import timedelta
 from pathlib import Path
 from urllib.parse import urlsplit
 
 import django_stubs_ext
-from celery.schedules import crontab
 from csp.constants import NONE, SELF
 from django.core.exceptions import ImproperlyConfigured
 
@@ -19,20 +19,23 @@ BASE_DIR = Path(__file__).resolve().parent.parent
 VAR_DIR = Path(env.text("VAR_DIR", str(BASE_DIR / "var")))
 VAR_DIR.mkdir(parents=True, exist_ok=True)
 
-DEBUG = env.boolean("DEBUG", default=True)
 DEMO = env.boolean("DEMO", default=False)
+DEBUG = env.boolean("DEBUG", default=not DEMO)
+IS_LAPTOP = DEBUG or DEMO
 
 
 def required(name: str, value: str, hint: str) -> str:
     """Return a value that a public site cannot do without; on a laptop it may be empty."""
-    if not value and not DEBUG:
+    if not value and not IS_LAPTOP:
         raise ImproperlyConfigured(f"{name} is missing: {hint}")
     return value
 
 
 SECRET_KEY = required(
     "SECRET_KEY",
-    env.secret("SECRET_KEY", "for a laptop only; a public site refuses to start with it" * DEBUG),
+    env.secret(
+        "SECRET_KEY", "for a laptop only; a public site refuses to start with it" * IS_LAPTOP
+    ),
     "set it, or SECRET_KEY_FILE, to fifty random characters.",
 )
 SITE_URL = (
@@ -40,14 +43,13 @@ SITE_URL = (
     or "http://127.0.0.1:8000"
 ).rstrip("/")
 SITE_HOST = urlsplit(SITE_URL).hostname or "127.0.0.1"
-ALLOWED_HOSTS = [SITE_HOST, *env.words("EXTRA_HOSTS"), *(["127.0.0.1", "localhost"] * DEBUG)]
+ALLOWED_HOSTS = [SITE_HOST, *env.words("EXTRA_HOSTS"), *(["127.0.0.1", "localhost"] * IS_LAPTOP)]
 CSRF_TRUSTED_ORIGINS = [SITE_URL]
 
 PROGRAMME_NAME = env.text("PROGRAMME_NAME", "Hollin County stone days")
 PROGRAMME_TELEPHONE = env.text("PROGRAMME_TELEPHONE", "555-0100")
 
 INSTALLED_APPS = [
-    "django.contrib.admin",
     "django.contrib.auth",
     "django.contrib.contenttypes",
     "django.contrib.sessions",
@@ -118,7 +120,7 @@ CACHES = {
 }
 
 QUEUE_DIR = VAR_DIR / "queue"
-CELERY_BROKER_URL = REDIS_URL or "filesystem://"
+CELERY_BROKER_URL = REDIS_URL or "folder://"
 CELERY_BROKER_CONNECTION_RETRY_ON_STARTUP = True
 CELERY_TASK_IGNORE_RESULT = True
 CELERY_TASK_ACKS_LATE = True
@@ -135,17 +137,15 @@ if not REDIS_URL:
         "control_folder": str(VAR_DIR / "queue_control"),
         "store_processed": False,
     }
+SWEEP_SECONDS = env.integer("SWEEP_SECONDS", default=60, low=1, high=3600)
 CELERY_BEAT_SCHEDULE_FILENAME = str(VAR_DIR / "beat_schedule")
 CELERY_BEAT_SCHEDULE = {
-    "heartbeat": {"task": "coordinator.tasks.heartbeat", "schedule": crontab()},
-    "sweep": {"task": "coordinator.tasks.sweep", "schedule": crontab()},
+    "heartbeat": {"task": "coordinator.tasks.heartbeat", "schedule": timedelta(minutes=1)},
+    "sweep": {"task": "coordinator.tasks.sweep", "schedule": timedelta(seconds=SWEEP_SECONDS)},
 }
 
 AUTH_USER_MODEL = "coordinator.User"
-AUTHENTICATION_BACKENDS = [
-    "django.contrib.auth.backends.ModelBackend",
-    "allauth.account.auth_backends.AuthenticationBackend",
-]
+AUTHENTICATION_BACKENDS = ["allauth.account.auth_backends.AuthenticationBackend"]
 ACCOUNT_ADAPTER = "coordinator.adapter.StaffAdapter"
 ACCOUNT_USER_MODEL_USERNAME_FIELD = None
 ACCOUNT_LOGIN_METHODS = {"email"}
@@ -154,6 +154,7 @@ ACCOUNT_LOGIN_BY_CODE_ENABLED = True
 ACCOUNT_LOGIN_BY_CODE_TIMEOUT = 900
 ACCOUNT_EMAIL_VERIFICATION = "none"
 ACCOUNT_PREVENT_ENUMERATION = True
+ACCOUNT_EMAIL_UNKNOWN_ACCOUNTS = False
 ACCOUNT_EMAIL_SUBJECT_PREFIX = ""
 ACCOUNT_LOGOUT_ON_GET = False
 ACCOUNT_SESSION_REMEMBER = True
@@ -168,16 +169,16 @@ SERVER_EMAIL = MAIL_FROM_ADDRESS
 EMAIL_HOST = required(
     "EMAIL_HOST", env.text("EMAIL_HOST"), "set it to the mail server that sends for you."
 )
-EMAIL_PORT = env.integer("EMAIL_PORT", default=587 if not DEBUG else 25, low=1, high=65535)
+EMAIL_PORT = env.integer("EMAIL_PORT", default=587 if not IS_LAPTOP else 25, low=1, high=65535)
 EMAIL_HOST_USER = env.text("EMAIL_HOST_USER")
 EMAIL_HOST_PASSWORD = env.secret("EMAIL_HOST_PASSWORD")
-EMAIL_USE_TLS = env.boolean("EMAIL_USE_TLS", default=not DEBUG)
+EMAIL_USE_TLS = env.boolean("EMAIL_USE_TLS", default=not IS_LAPTOP)
 EMAIL_TIMEOUT = 30
 # Without a mail server the row in the outbox is the mail, readable on the organiser's mail page.
 EMAIL_BACKEND = (
     "django.core.mail.backends.smtp.EmailBackend"
     if EMAIL_HOST
-    else "django.core.mail.backends.dummy.EmailBackend"
+    else "coordinator.kept_mail.EmailBackend"
 )
 MAIL_CLAIM_SECONDS = env.integer("MAIL_CLAIM_SECONDS", default=600, low=1)
 MAIL_MOST_TRIES = env.integer("MAIL_MOST_TRIES", default=8, low=1, high=50)
@@ -197,11 +198,11 @@ STORAGES = {
     "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
     "staticfiles": {
         "BACKEND": "django.contrib.staticfiles.storage.StaticFilesStorage"
-        if DEBUG
+        if IS_LAPTOP
         else "whitenoise.storage.CompressedManifestStaticFilesStorage"
     },
 }
-WHITENOISE_USE_FINDERS = DEBUG
+WHITENOISE_USE_FINDERS = IS_LAPTOP
 
 CONTENT_SECURITY_POLICY = {
     "DIRECTIVES": {
@@ -214,7 +215,7 @@ CONTENT_SECURITY_POLICY = {
     }
 }
 SECURE_HTTPS = SITE_URL.startswith("https://")
-SECURE_SSL_REDIRECT = SECURE_HTTPS and not DEBUG
+SECURE_SSL_REDIRECT = SECURE_HTTPS and not IS_LAPTOP
 SECURE_PROXY_SSL_HEADER = (
     ("HTTP_X_FORWARDED_PROTO", "https") if env.boolean("BEHIND_PROXY", default=False) else None
 )
@@ -230,7 +231,16 @@ X_FRAME_OPTIONS = "DENY"
 LOGGING = {
     "version": 1,
     "disable_existing_loggers": False,
+    "filters": {"masked": {"()": "coordinator.masking.MaskedLog"}},
     "formatters": {"line": {"format": "{asctime} {levelname} {name}: {message}", "style": "{"}},
-    "handlers": {"stdout": {"class": "logging.StreamHandler", "formatter": "line"}},
-    "root": {"handlers": ["stdout"], "level": env.text("LOG_LEVEL", "INFO")},
+    "handlers": {
+        "stdout": {
+            "class": "logging.StreamHandler",
+            "stream": "ext://sys.stdout",
+            "formatter": "line",
+            "filters": ["masked"],
+        }
+    },
+    "root": {"handlers": ["stdout"], "level": env.text("LOG_LEVEL", "INFO").upper()},
+    "loggers": {"django": {"handlers": [], "level": "INFO", "propagate": True}},
 }
