@@ -1,15 +1,53 @@
 """What every page knows."""
 
+from dataclasses import dataclass
+
 from django.conf import settings
 from django.http import HttpRequest
+from django.urls import NoReverseMatch, reverse
+from django.utils.translation import gettext_lazy as _
+
+PLACES = (
+    ("week", _("This week")),
+    ("days", _("Days")),
+    ("cemeteries", _("Ground")),
+    ("people", _("People")),
+    ("training", _("Training")),
+)
+"""Names of addresses that staff reach from every page, in order, and the word for each."""
+
+
+@dataclass(frozen=True)
+class Place:
+    """One word of the navigation; ``key`` is what a page compares its block ``here`` with."""
+
+    key: str
+    word: str
+    href: str
+
+
+def navigation() -> list[Place]:
+    """Return the places that exist, in order."""
+    return [Place(key, str(word), href) for key, word in PLACES for href in [_address(key)] if href]
 
 
 def programme(request: HttpRequest) -> dict[str, object]:
-    """Return the programme's name, and whether somebody of the staff is logged in."""
+    """Return the programme's name, the navigation, and whether somebody of the staff is here."""
     user = getattr(request, "user", None)
+    staff_is_here = bool(user and user.is_authenticated)
     return {
         "programme_name": settings.PROGRAMME_NAME,
         "programme_telephone": settings.PROGRAMME_TELEPHONE,
-        "staff_is_here": bool(user and user.is_authenticated),
+        "staff_is_here": staff_is_here,
+        "nav": navigation(request.path) if staff_is_here else [],
+        "home_href": _address("week" if staff_is_here else "home") or "/",
         "demo": settings.DEMO,
     }
+
+
+def _address(name: str) -> str:
+    """Return the path of a named page, or nothing while there is none."""
+    try:
+        return reverse(name)
+    except NoReverseMatch:
+        return ""
