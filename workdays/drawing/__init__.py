@@ -1,0 +1,1 @@
+"""Pictures as plain geometry: facts in, shapes out; templates write the SVG."""
