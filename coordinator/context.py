@@ -19,16 +19,26 @@ PLACES = (
 
 @dataclass(frozen=True)
 class Place:
-    """One word of the navigation; ``key`` is what a page compares its block ``here`` with."""
+    """One word of the navigation.
+
+    ``is_here`` says that the page's path lies below it; a view knows better by giving the
+    place's ``key`` as ``here`` in its context.
+    """
 
     key: str
     word: str
     href: str
+    is_here: bool
 
 
-def navigation() -> list[Place]:
-    """Return the places that exist, in order."""
-    return [Place(key, str(word), href) for key, word in PLACES for href in [_address(key)] if href]
+def navigation(path: str) -> list[Place]:
+    """Return the places that exist, in order; ``path`` is that of the page itself."""
+    addresses = [(key, str(word), _address(key)) for key, word in PLACES]
+    return [
+        Place(key, word, href, path == href or (href != "/" and path.startswith(href)))
+        for key, word, href in addresses
+        if href
+    ]
 
 
 def programme(request: HttpRequest) -> dict[str, object]:
