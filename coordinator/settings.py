@@ -185,6 +185,9 @@ MAIL_MOST_TRIES = env.integer("MAIL_MOST_TRIES", default=8, low=1, high=50)
 
 SIGN_UPS_PER_NETWORK_HOUR = env.integer("SIGN_UPS_PER_NETWORK_HOUR", default=30, low=1)
 SIGN_UPS_PER_MAILBOX_DAY = env.integer("SIGN_UPS_PER_MAILBOX_DAY", default=6, low=1)
+# Nobody reads and fills a page in less; a machine does. 0 turns the check off.
+FORM_LEAST_SECONDS = env.integer("FORM_LEAST_SECONDS", default=2, high=60)
+LANGUAGES_SPOKEN = env.words("LANGUAGES_SPOKEN", default="en,es,de")
 
 LANGUAGE_CODE = "en-us"
 TIME_ZONE = env.text("TIME_ZONE", "America/Detroit")
@@ -216,9 +219,8 @@ CONTENT_SECURITY_POLICY = {
 }
 SECURE_HTTPS = SITE_URL.startswith("https://")
 SECURE_SSL_REDIRECT = SECURE_HTTPS and not IS_LAPTOP
-SECURE_PROXY_SSL_HEADER = (
-    ("HTTP_X_FORWARDED_PROTO", "https") if env.boolean("BEHIND_PROXY", default=False) else None
-)
+BEHIND_PROXY = env.boolean("BEHIND_PROXY", default=False)
+SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https") if BEHIND_PROXY else None
 SECURE_REDIRECT_EXEMPT = [r"^health/$"]
 SECURE_HSTS_SECONDS = 31_536_000 if SECURE_SSL_REDIRECT else 0
 SECURE_HSTS_INCLUDE_SUBDOMAINS = bool(SECURE_HSTS_SECONDS)

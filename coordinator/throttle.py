@@ -1,8 +1,11 @@
 """Counters in the shared cache that keep one stranger from filling a public form for others."""
 
 import hashlib
+from ipaddress import IPv6Address, ip_address, ip_network
 
+from django.conf import settings
 from django.core.cache import cache
+from django.http import HttpRequest
 
 
 def _key(what: str, who: str) -> str:
@@ -18,3 +21,20 @@ def too_many(what: str, who: str, *, most: int, seconds: int) -> bool:
     except ValueError:  # it ran out between the two calls
         cache.set(key, 1, timeout=seconds)
         return False
+
+
+def network_of(request: HttpRequest) -> str:
+    """Return the network a request comes from: an IPv4 address, or the /64 of an IPv6 one.
+
+    Behind a proxy it is what the proxy, the last to write, put into X-Forwarded-For.
+    """
+    address = request.META.get("REMOTE_ADDR", "")
+    if settings.BEHIND_PROXY:
+        address = request.headers.get("X-Forwarded-For", address).rpartition(",")[2].strip()
+    try:
+        found = ip_address(address)
+    except ValueError:
+        return "unknown"
+    if isinstance(found, IPv6Address):
+        return str(ip_network((found, 64), strict=False))
+    return str(found)

@@ -19,3 +19,4 @@ CACHES = {"default": {"BACKEND": "django.core.cache.backends.locmem.LocMemCache"
 SIGN_UPS_PER_NETWORK_HOUR = 1000
 CELERY_BROKER_URL = "memory://"
 CELERY_BROKER_TRANSPORT_OPTIONS: dict[str, object] = {}
+FORM_LEAST_SECONDS = 0
