@@ -120,7 +120,7 @@ CACHES = {
 }
 
 QUEUE_DIR = VAR_DIR / "queue"
-CELERY_BROKER_URL = REDIS_URL or "folder://"
+CELERY_BROKER_URL = REDIS_URL or "folder://localhost"
 CELERY_BROKER_CONNECTION_RETRY_ON_STARTUP = True
 CELERY_TASK_IGNORE_RESULT = True
 CELERY_TASK_ACKS_LATE = True
@@ -136,6 +136,7 @@ if not REDIS_URL:
         "data_folder_out": str(QUEUE_DIR),
         "control_folder": str(VAR_DIR / "queue_control"),
         "store_processed": False,
+        "polling_interval": 0.2,
     }
 SWEEP_SECONDS = env.integer("SWEEP_SECONDS", default=60, low=1, high=3600)
 CELERY_BEAT_SCHEDULE_FILENAME = str(VAR_DIR / "beat_schedule")

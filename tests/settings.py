@@ -18,5 +18,5 @@ EMAIL_BACKEND = "django.core.mail.backends.locmem.EmailBackend"
 CACHES = {"default": {"BACKEND": "django.core.cache.backends.locmem.LocMemCache"}}
 SIGN_UPS_PER_NETWORK_HOUR = 1000
 CELERY_BROKER_URL = "memory://"
-CELERY_BROKER_TRANSPORT_OPTIONS: dict[str, object] = {}
+CELERY_BROKER_TRANSPORT_OPTIONS = {}
 FORM_LEAST_SECONDS = 0

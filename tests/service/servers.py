@@ -1,0 +1,161 @@
+"""Real servers on loopback, each in a folder of its own, ended with the test run."""
+
+import os
+import shutil
+import signal
+import socket
+import subprocess
+import tempfile
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager, suppress
+from pathlib import Path
+
+import psycopg
+import redis
+from psycopg.sql import SQL, Identifier
+
+from tests.waiting import eventually
+
+LOOPBACK = "127.0.0.1"
+
+
+def free_port() -> int:
+    """Return a port on loopback that nobody listens on."""
+    with socket.socket() as probe:
+        probe.bind((LOOPBACK, 0))
+        return int(probe.getsockname()[1])
+
+
+def answers(port: int) -> bool:
+    """Return whether somebody listens on a port of loopback."""
+    with socket.socket() as probe:
+        probe.settimeout(1)
+        return probe.connect_ex((LOOPBACK, port)) == 0
+
+
+class Process:
+    """A program in a process group of its own, its words in a file."""
+
+    def __init__(
+        self, *command: str | Path, env: Mapping[str, str], log: Path, user: str | None = None
+    ) -> None:
+        self.log = log
+        with log.open("ab") as words:
+            self.popen = subprocess.Popen(  # noqa: S603  # commands of the tests' own
+                [str(part) for part in command],
+                env=dict(env),
+                stdin=subprocess.DEVNULL,
+                stdout=words,
+                stderr=subprocess.STDOUT,
+                start_new_session=True,
+                user=user,
+                group=user,
+                extra_groups=[] if user else None,
+            )
+
+    def kill(self) -> None:
+        """End the whole group at once, as kill -9 does: nothing can be tidied up."""
+        with suppress(ProcessLookupError):
+            os.killpg(self.popen.pid, signal.SIGKILL)
+        self.popen.wait(20)
+
+    def stop(self) -> None:
+        """Ask the program to end, and kill what is left of it."""
+        if self.popen.poll() is None:
+            self.popen.terminate()
+            with suppress(subprocess.TimeoutExpired):
+                self.popen.wait(20)
+        self.kill()
+
+
+def postgres_programs() -> Path:
+    """Return the folder of initdb and postgres: Debian keeps them out of PATH."""
+    found = sorted(Path("/usr/lib/postgresql").glob("*/bin/initdb"))
+    on_path = shutil.which("initdb")
+    if not found and not on_path:
+        raise RuntimeError("PostgreSQL is not installed; run make test")
+    return found[-1].parent if found else Path(str(on_path)).parent
+
+
+@contextmanager
+def postgres() -> Iterator[str]:
+    """Give the address of a fresh cluster, without a database name at its end.
+
+    PostgreSQL refuses to run as root, so root hands it to the user that Debian made for it.
+    """
+    user = "postgres" if os.geteuid() == 0 else None
+    folder = Path(tempfile.mkdtemp(prefix="stone-days-postgres-"))
+    if user:
+        shutil.chown(folder, user, user)
+    programs, port = postgres_programs(), free_port()
+    env = {"PATH": os.environ["PATH"], "LC_ALL": "C.UTF-8", "HOME": str(folder)}
+    init = Process(
+        programs / "initdb", "--auth=trust", "--username=stones", "--encoding=UTF8", "--no-sync",
+        "--pgdata", folder / "data", env=env, log=folder.with_suffix(".init"), user=user,
+    )  # fmt: skip
+    if init.popen.wait(120):
+        raise RuntimeError(init.log.read_text())
+    address = f"postgresql://stones@{LOOPBACK}:{port}"
+    options = {
+        "listen_addresses": LOOPBACK,
+        "port": str(port),
+        "unix_socket_directories": "",
+        "fsync": "off",
+    }
+    settings = [part for name, value in options.items() for part in ("-c", f"{name}={value}")]
+    server = Process(
+        programs / "postgres", "-D", folder / "data", *settings,
+        env=env, log=folder.with_suffix(".log"), user=user,
+    )  # fmt: skip
+    try:
+        eventually(lambda: takes_connections(address), timeout=60, what="PostgreSQL")
+        yield address
+    finally:
+        server.popen.send_signal(signal.SIGINT)  # fast shutdown: PostgreSQL manual, 18.5
+        server.stop()
+        shutil.rmtree(folder, ignore_errors=True)
+        init.log.unlink(missing_ok=True)
+        server.log.unlink(missing_ok=True)
+
+
+def takes_connections(cluster: str) -> bool:
+    """Return whether a cluster has finished starting."""
+    with suppress(psycopg.OperationalError), psycopg.connect(f"{cluster}/postgres"):
+        return True
+    return False
+
+
+def new_database(cluster: str, name: str) -> str:
+    """Make an empty database in a cluster, in place of an older one; return its address."""
+
+    with psycopg.connect(f"{cluster}/postgres", autocommit=True) as connection:
+        connection.execute(SQL("DROP DATABASE IF EXISTS {} WITH (FORCE)").format(Identifier(name)))
+        connection.execute(SQL("CREATE DATABASE {}").format(Identifier(name)))
+    return f"{cluster}/{name}"
+
+
+@contextmanager
+def redis_server() -> Iterator[str]:
+    """Give the address of a Redis that keeps nothing on disk."""
+    program = shutil.which("redis-server")
+    if not program:
+        raise RuntimeError("Redis is not installed; run make test")
+    folder = Path(tempfile.mkdtemp(prefix="stone-days-redis-"))
+    port = free_port()
+    server = Process(
+        program, "--bind", LOOPBACK, "--port", str(port), "--save", "", "--appendonly", "no",
+        "--dir", folder, env={"PATH": os.environ["PATH"]}, log=folder / "log",
+    )  # fmt: skip
+    try:
+        eventually(lambda: answers(port), what="Redis")
+        yield f"redis://{LOOPBACK}:{port}"
+    finally:
+        server.stop()
+        shutil.rmtree(folder, ignore_errors=True)
+
+
+def empty_redis(address: str, number: int) -> str:
+    """Return the address of one numbered database of a Redis, emptied."""
+    with redis.Redis.from_url(f"{address}/{number}") as client:
+        client.flushdb()
+    return f"{address}/{number}"

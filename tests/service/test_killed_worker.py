@@ -1,0 +1,47 @@
+"""A worker that is killed loses no mail, and repeats only what was taken on and not answered."""
+
+from collections import Counter
+from pathlib import Path
+
+import pytest
+
+from tests.service.receiver import Receiver
+from tests.service.stack import Stack
+from tests.waiting import eventually
+
+SCRIPTS = Path(__file__).parent / "scripts"
+NOTICES = 50
+KILLED_AT = 20
+
+
+@pytest.fixture
+def receiver() -> Receiver:
+    """Give a slow mail server that stops after it has taken on the twentieth message."""
+    return Receiver(pause_seconds=0.05, stop_at=KILLED_AT)
+
+
+def states(stack: Stack) -> Counter[str]:
+    return Counter(stack.python(SCRIPTS / "mail_states.py"))
+
+
+def test_fifty_notices_survive_a_killed_worker(stack: Stack, receiver: Receiver) -> None:
+    queued = stack.python(SCRIPTS / "queue_notices.py", str(NOTICES))
+    worker = stack.start_worker()
+    assert receiver.reached.wait(60), worker.log.read_text()[-3000:]
+    # Every other message is either marked as sent or not taken on: only the twentieth is cut.
+    eventually(
+        lambda: states(stack)["sent"] == KILLED_AT - 1, timeout=60, what="nineteen marked as sent"
+    )
+    worker.kill()
+    cut = receiver.taken[KILLED_AT - 1].message_id
+    receiver.go_on.set()
+
+    stack.start_worker()
+    eventually(lambda: states(stack)["sent"] == NOTICES, timeout=120, what="all marked as sent")
+
+    times = Counter(receiver.ids())
+    assert set(times) == set(queued), "none lost"
+    assert [message_id for message_id, n in times.items() if n > 1] == [cut]
+    assert times[cut] == 2
+    unanswered = [d.message_id for d in receiver.taken if not d.answered]
+    assert unanswered == [cut]
