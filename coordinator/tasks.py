@@ -4,6 +4,7 @@ from celery import shared_task
 from django.utils import timezone
 
 from coordinator import mail, sweeping
+from coordinator.later import later
 from coordinator.models import Heartbeat
 
 
@@ -21,7 +22,10 @@ def heartbeat() -> None:
     Heartbeat.objects.update_or_create(name="worker", defaults={"at": timezone.now()})
 
 
-@shared_task(time_limit=600)
+@shared_task(time_limit=300)
 def sweep() -> None:
-    """Find what is due and was not picked up."""
-    sweeping.sweep(timezone.now())
+    """Ring again for mail that was not picked up, then run what other packages added."""
+    now = timezone.now()
+    for pk in sweeping.due_messages(now):
+        later(send_message, pk)
+    sweeping.run_sweepers(now)
