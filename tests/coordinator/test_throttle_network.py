@@ -2,7 +2,7 @@
 
 import pytest
 from django.test import RequestFactory
-from pytest_django.fixtures import SettingsWrapper
+from pytest_django import Settings
 
 from coordinator.throttle import network_of
 
@@ -22,7 +22,7 @@ def test_a_household_counts_as_one(address: str, network: str) -> None:
 
 
 def test_a_header_is_believed_only_behind_a_proxy_and_only_its_last_word(
-    settings: SettingsWrapper,
+    settings: Settings,
 ) -> None:
     request = RequestFactory().get(
         "/", REMOTE_ADDR="192.0.2.1", headers={"x-forwarded-for": "203.0.113.5, 198.51.100.9"}
