@@ -14,11 +14,12 @@ Sources: RFC 6047 section 2.4, RFC 2046 section 5.1.4.
 import base64
 from collections.abc import Mapping
 from email.message import Message
-from email.utils import parseaddr
+from email.utils import getaddresses
 
 from django.core.mail import EmailMessage, EmailMultiAlternatives
 
 from coordinator import ics as calendars
+from coordinator.ics.text import mailbox, mailto
 
 # Set from the arguments alone: another hand on them would part mail and calendar.
 OURS = frozenset({"from", "to", "cc", "bcc", "sender", "subject", "reply-to", "resent-to"})
@@ -54,7 +55,8 @@ def calendar_message(
 ) -> EmailMessage:
     """Return a mail ready to send, one calendar message to one mailbox.
 
-    `sender` is the organizer of the calendar message, with or without a name; `headers`
+    `sender` is the organizer of the calendar message and `to` its attendee, each with or
+    without a name (email.utils.formataddr quotes a name that needs it); `headers`
     hold Message-ID (kept for a second try), and References and In-Reply-To after the
     first message. Auto-Submitted is set unless given (RFC 3834 section 5).
     ValueError when mail and calendar disagree: a careful reader ignores such a message
@@ -62,7 +64,8 @@ def calendar_message(
     """
     _check_headers(headers)
     _check_agreement(calendars.envelope(ics), sender=sender, to=to, method=method)
-    every = {"Auto-Submitted": "auto-generated", **headers}
+    said = any(name.lower() == "auto-submitted" for name in headers)
+    every = {**({} if said else {"Auto-Submitted": "auto-generated"}), **headers}
     mail = CalendarMessage(subject, text, sender, [to], headers=every)
     mail.calendar = ics
     mail.attach_alternative(html, "text/html")
@@ -89,7 +92,15 @@ def _check_headers(headers: Mapping[str, str]) -> None:
 def _check_agreement(envelope: calendars.Envelope, *, sender: str, to: str, method: str) -> None:
     if envelope.method != method:
         raise ValueError(f"METHOD is {envelope.method!r}, the mail would say {method!r}")
-    if envelope.organizer != parseaddr(sender)[1].lower():
+    if envelope.organizer != _mailbox(sender):
         raise ValueError("The sender is not the organizer of the calendar message")
-    if envelope.attendee != parseaddr(to)[1].lower():
+    if envelope.attendee != _mailbox(to):
         raise ValueError("The receiver is not the attendee of the calendar message")
+
+
+def _mailbox(written: str) -> str:
+    """Return the one address of a header as the calendar has it; ValueError for several."""
+    found = getaddresses([written])
+    if len(found) != 1:
+        raise ValueError(f"Not one mailbox: {written!r}")
+    return mailbox(mailto(found[0][1]))

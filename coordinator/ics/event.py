@@ -2,12 +2,12 @@
 
 from collections.abc import Iterable
 
-from icalendar import Calendar, Event, Timezone
+from icalendar import Calendar, Component, Event, Timezone
 from icalendar.prop import vInline
 
 from coordinator.ics import zone
 from coordinator.ics.facts import Entry
-from coordinator.ics.text import clean, clean_line, web_address
+from coordinator.ics.text import clean, clean_line, escaped, web_address
 
 PRODID = "-//Stone days//1.0//EN"
 
@@ -37,7 +37,7 @@ def event(entry: Entry, *, mark: str = "") -> Event:
     made.add("DTSTAMP", zone.instant(entry.dtstamp))
     made.add("DTSTART", zone.as_written(entry.starts_at, entry.tzid))
     made.add("DTEND", zone.as_written(entry.ends_at, entry.tzid))
-    made.add("SUMMARY", mark + clean_line(entry.summary))
+    add_text(made, "SUMMARY", mark + clean_line(entry.summary))
     _add_place(made, entry)
     if entry.url:
         made.add("URL", web_address(entry.url))
@@ -45,9 +45,18 @@ def event(entry: Entry, *, mark: str = "") -> Event:
 
 
 def describe(made: Event, entry: Entry) -> None:
-    """Add the long text, where there is one."""
-    if entry.description:
-        made.add("DESCRIPTION", clean(entry.description))
+    """Add the long text, which a cancellation leaves out."""
+    add_text(made, "DESCRIPTION", clean(entry.description))
+
+
+def add_text(made: Component, name: str, words: str) -> None:
+    r"""Add a clean text; nothing when it is empty, for a reader calls an empty one broken.
+
+    Escaped here: icalendar turns a typed backslash and N ("C:\New") into a line break,
+    and escapes NAME and X- properties not at all.
+    """
+    if words:
+        made[name] = vInline(escaped(words))
 
 
 def written(whole: Calendar, events: Iterable[Event]) -> bytes:
@@ -65,8 +74,7 @@ def written(whole: Calendar, events: Iterable[Event]) -> bytes:
 
 
 def _add_place(made: Event, entry: Entry) -> None:
-    if entry.location:
-        made.add("LOCATION", clean_line(entry.location))
+    add_text(made, "LOCATION", clean_line(entry.location))
     if entry.latitude is not None and entry.longitude is not None:
         # Six decimals at most (RFC 5545 section 3.8.1.6), never the form 1e-05.
         made["GEO"] = vInline(f"{entry.latitude:.6f};{entry.longitude:.6f}")

@@ -46,6 +46,8 @@ class Entry:
             raise ValueError(f"SEQUENCE out of range: {self.sequence}")
         if zone.instant(self.ends_at) <= zone.instant(self.starts_at):
             raise ValueError("The end must come after the start")
+        if not text.clean_line(self.summary):
+            raise ValueError("An entry needs a title: a reader calls an empty one broken")
         zone.instant(self.dtstamp)
         zone.named(self.tzid)
         _check_place(self.latitude, self.longitude)
@@ -95,6 +97,8 @@ class Feed:
     refresh_hours: int = 6
 
     def __post_init__(self) -> None:
+        if not text.clean_calendar_name(self.name):
+            raise ValueError("A feed needs a name")
         text.web_address(self.source)
         if self.page:
             text.web_address(self.page)

@@ -8,10 +8,9 @@ from collections.abc import Sequence
 from datetime import timedelta
 
 from icalendar import Calendar, Event
-from icalendar.prop import vText
 
 from coordinator.ics import zone
-from coordinator.ics.event import calendar, describe, event, written
+from coordinator.ics.event import add_text, calendar, describe, event, written
 from coordinator.ics.facts import Feed, PublicDay
 from coordinator.ics.text import clean, clean_calendar_name, web_address
 
@@ -49,19 +48,16 @@ def _day(day: PublicDay) -> Event:
 def _add_feed(whole: Calendar, feed: Feed) -> None:
     """Add the properties of RFC 7986 section 5, and the older X- ones beside them.
 
-    icalendar escapes these names only inside vText, and REFRESH-INTERVAL and SOURCE
-    have no default type, so VALUE is written (RFC 7986 sections 5.7 and 5.8).
+    REFRESH-INTERVAL and SOURCE have no default type, so VALUE is written (RFC 7986
+    sections 5.7 and 5.8).
     """
-    name = vText(clean_calendar_name(feed.name))
-    whole.add("NAME", name)
-    whole.add("X-WR-CALNAME", name)
-    if feed.description:
-        text = vText(clean(feed.description))
-        whole.add("DESCRIPTION", text)
-        whole.add("X-WR-CALDESC", text)
+    for name in ("NAME", "X-WR-CALNAME"):
+        add_text(whole, name, clean_calendar_name(feed.name))
+    for name in ("DESCRIPTION", "X-WR-CALDESC"):
+        add_text(whole, name, clean(feed.description))
     if feed.page:
         whole.add("URL", web_address(feed.page))
     whole.add("SOURCE", web_address(feed.source), parameters={"VALUE": "URI"})
     refresh = timedelta(hours=feed.refresh_hours)
     whole.add("REFRESH-INTERVAL", refresh, parameters={"VALUE": "DURATION"})
-    whole.add("X-PUBLISHED-TTL", vText(f"PT{feed.refresh_hours}H"))
+    add_text(whole, "X-PUBLISHED-TTL", f"PT{feed.refresh_hours}H")

@@ -2,7 +2,7 @@
 
 from icalendar import vCalAddress
 
-from coordinator.ics.event import calendar, describe, event, written
+from coordinator.ics.event import add_text, calendar, describe, event, written
 from coordinator.ics.facts import Invite
 from coordinator.ics.text import clean, clean_name, mailto
 
@@ -38,8 +38,7 @@ def cancel(invite: Invite, *, whole_day: bool, reason: str = "") -> bytes:
     made = event(invite)
     if whole_day:
         made.add("STATUS", "CANCELLED")
-    if reason:
-        made.add("COMMENT", clean(reason))
+    add_text(made, "COMMENT", clean(reason))
     made.add("ORGANIZER", _organizer(invite))
     made.add("ATTENDEE", _attendee(invite))
     return written(calendar("CANCEL"), [made])

@@ -21,11 +21,18 @@ LOCAL_SAFE = "!$'*+-._~"
 def clean(text: str) -> str:
     """Return text with one kind of line break and no control characters but tab.
 
-    Half characters (lone surrogates), which UTF-8 cannot carry, go too.
+    Half characters (lone surrogates), which UTF-8 cannot carry, go too, and white space
+    at both ends, which readers cut.
     Source: RFC 5545 sections 3.1 and 3.3.11.
     """
     joined = BREAKS.sub("\n", text)
-    return "".join(c for c in joined if c in "\n\t" or unicodedata.category(c) not in ("Cc", "Cs"))
+    kept = (c for c in joined if c in "\n\t" or unicodedata.category(c) not in ("Cc", "Cs"))
+    return "".join(kept).strip()
+
+
+def escaped(text: str) -> str:
+    """Return clean text as the value of a TEXT property. Source: RFC 5545 section 3.3.11."""
+    return re.sub(r"([\\;,])", r"\\\1", text).replace("\n", r"\n")
 
 
 def clean_line(text: str) -> str:

@@ -1,0 +1,1 @@
+"""Readers of calendars that share no code with the library that writes them."""
