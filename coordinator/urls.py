@@ -18,5 +18,4 @@ urlpatterns = [
     path("health/", health, name="health"),
     *LOG_IN,
     path("", include("workdays.urls")),
-    path("training/", include("training.urls")),
 ]

@@ -1,1 +1,0 @@
-"""Pages about what people learn."""
