@@ -1,9 +1,11 @@
 """Refusals as an exception at the edge: what the rules said, carried to the form."""
 
-from collections.abc import Sequence
-from typing import Protocol
+from collections.abc import Callable, Sequence
+from typing import Protocol, TypeVar
 
 from django.forms import BaseForm
+
+Done = TypeVar("Done")
 
 
 class RefusalLike(Protocol):
@@ -33,3 +35,12 @@ def refuse_into(form: BaseForm, refused: Refused) -> None:
     for refusal in refused.refusals:
         name = fields.get(refusal.code)
         form.add_error(name if name in form.fields else None, refusal.sentence)
+
+
+def attempt(form: BaseForm, act: Callable[[], Done]) -> Done | None:
+    """Return what an action gives; None when it refused, and then the form says why."""
+    try:
+        return act()
+    except Refused as refused:
+        refuse_into(form, refused)
+        return None
