@@ -11,8 +11,9 @@ from coordinator import audit
 from coordinator.models import Person
 from coordinator.refused import Refused
 from training.models import Skill
+from workdays import booking_mail
 from workdays.actions.day_blocks import set_blocks, shift_presence
-from workdays.models import Cemetery, Crew, SignUp, Workday
+from workdays.models import Booking, Cemetery, Crew, SignUp, Workday
 from workdays.queries.opening import opening_facts
 from workdays.queries.places import places
 from workdays.rules import day_frame
@@ -149,6 +150,9 @@ def open_day(day_id: int, *, by: Person, now: datetime) -> Workday:
     day.state = Workday.State.OPEN
     day.save(update_fields=["state", "changed_at"])
     audit.record(audit.by_login(by), "opened", day)
+    asked_for = Booking.objects.filter(day=day).select_related("host", "skill", "day__cemetery")
+    for booking in asked_for:
+        booking_mail.tell_opened(booking)
     return day
 
 

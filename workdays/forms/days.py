@@ -154,9 +154,10 @@ class DayForm(forms.Form):
                 row.name, 0, MOST_OF_A_KIND, required=False
             )
         self.helper = FormHelper()
-        self.helper.layout = self._layout(submit)
+        self.helper.layout = self.layout(submit)
 
-    def _layout(self, submit: str) -> Layout:
+    def layout(self, submit: str) -> Layout:
+        """Return the fields in groups, the button last."""
         there = [f"equipment_{row.key}" for row in self.equipment]
         return Layout(
             Fieldset(_("What and where"), "purpose", "teaches", "cemetery", "meeting_point"),
