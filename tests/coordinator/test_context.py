@@ -2,16 +2,20 @@
 
 import pytest
 from django.contrib.auth.models import AnonymousUser
+from django.http import HttpRequest, HttpResponse
 from django.test import RequestFactory
 from django.urls import path
 
 from coordinator import context
 from coordinator.models import User
 
-urlpatterns = [
-    path("", lambda request: None, name="week"),
-    path("days/", lambda request: None, name="days"),
-]
+
+def page(request: HttpRequest) -> HttpResponse:
+    """Answer, so that there is an address."""
+    return HttpResponse()
+
+
+urlpatterns = [path("", page, name="week"), path("days/", page, name="days")]
 
 
 @pytest.mark.urls("tests.coordinator.test_context")

@@ -1,6 +1,6 @@
 """The product's own signs: a stone as it stands, and the kinds of work.
 
-Every sign is drawn in one box, 32 wide and 38 high, with the ground at y = 0 under the middle of
+Every sign is drawn in one box, 36 wide and 38 high, with the ground at y = 0 under the middle of
 the stone and y pointing down, so that an obelisk looks taller than a footstone beside it.
 A sign is read by its shape; colour only repeats what the shape says.
 """
@@ -10,7 +10,7 @@ import re
 from dataclasses import dataclass
 from functools import lru_cache
 
-BOX = (-16.0, -35.0, 32.0, 38.0)
+BOX = (-18.0, -35.0, 36.0, 38.0)
 TILT_DEGREES = -15.0
 
 Point = tuple[float, float]
@@ -78,7 +78,7 @@ def _outline(stone_type: str) -> list[Point]:
             *[(-11, 0), (-11, -5), (-7.5, -5), (-7.5, -19), (-9.5, -19), (-9.5, -22.5)],
             *[(9.5, -22.5), (9.5, -19), (7.5, -19), (7.5, -5), (11, -5), (11, 0)],
         ],
-        "ledger": [(-14, 0), (-14, -6.5), (14, -6.5), (14, 0)],
+        "ledger": [(-12, 0), (-12, -6.5), (12, -6.5), (12, 0)],
         "footstone": [(-5, 0), *_arc((0, -8), (5, 4), begin=180, end=360), (5, 0)],
         "flush": [(-8, 0), (-8, -4.5), (8, -4.5), (8, 0)],
         "other": [(-10, 0), (-11, -7), (-6, -15), (1, -18), (8, -14), (9, -6), (11, 0)],
@@ -169,8 +169,8 @@ def work(name: str) -> Sign:
         "record": (edge, Stroke("M-3.5-18.5H3.5M-4.5-13.5H4.5M-4.5-8.5H4.5", "tool")),
         "mend": (
             edge,
-            Stroke("M-8-11-3-13.5 0-9 3.5-13 8-11", "crack"),
-            Stroke("M-3-17V-5M-4.5-17H-1.5M-4.5-5H-1.5M4-17V-5M2.5-17H5.5M2.5-5H5.5", "tool"),
+            Stroke("M-9-11L-5-13-1.5-9.5 2-12.5 5-9.5 9-11", "crack"),
+            Stroke("M0-18.5V-4.5M-3-18.5H3M-3-4.5H3", "tool"),
         ),
     }
     return Sign(f"work-{name}", "do", words, tools.get(name, (edge,)))
@@ -212,13 +212,15 @@ def _body(stone_type: str, state: str) -> tuple[Stroke, ...]:
 
 def _ground_of(stone_type: str, state: str) -> tuple[Stroke, ...]:
     """Return what lies at the foot: the ground line of a leaning or sunk stone, the small ring."""
-    if state == "look_again":
-        return (Stroke("M8.2 0a3.3 3.3 0 1 0 6.6 0a3.3 3.3 0 1 0-6.6 0Z", "ring"),)
     if state == "reset":
         return (Stroke("M-12 1H14", "earth"),)
+    marks: list[Stroke] = []
     if stone_type == "flush":
-        return (Stroke("M-15-4.5H-8M8-4.5H15", "earth"),)
-    return ()
+        marks.append(Stroke("M-14-4.5H-8M8-4.5H14", "earth"))
+    if state == "look_again":
+        left = _short(max(x for x, y in OUTLINES[stone_type] if y > -5) + 1.6)
+        marks.append(Stroke(f"M{left}-1a2.6 2.6 0 1 0 5.2 0a2.6 2.6 0 1 0-5.2 0Z", "ring"))
+    return tuple(marks)
 
 
 def _dots(shape: Shape) -> str:
@@ -246,7 +248,7 @@ def _crack(shape: Shape) -> str:
     height = -min(y for _, y in shape)
     y = -height * 0.5
     half = max(abs(x) for x, py in shape if py <= y) + 2
-    lift = min(4.0, height * 0.32)
+    lift = min(3.6, height * 0.3, half * 0.38)
     steps = [(-half, y), (-half * 0.45, y - lift), (0, y + lift * 0.7), (half * 0.4, y - lift)]
     return "M" + "L".join(f"{_short(px)} {_short(py)}" for px, py in [*steps, (half, y)])
 

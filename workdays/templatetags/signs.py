@@ -7,6 +7,7 @@ from django.utils.safestring import SafeString, mark_safe
 from workdays.drawing import signs
 
 register = template.Library()
+BRUSH = mark_safe(signs.BRUSH)  # noqa: S308
 HIDDEN = mark_safe('aria-hidden="true"')
 
 
@@ -36,6 +37,18 @@ def strokes(drawn: signs.Sign) -> SafeString:
     )
 
 
+@register.filter
+def brush(drawn: signs.Sign) -> SafeString:
+    """Write the attributes that the parent of a sign's paths carries."""
+    return BRUSH
+
+
+@register.simple_tag
+def legend_sign(drawn: signs.Sign, size: int = 40) -> SafeString:
+    """Draw a sign that a picture brought along, beside its words."""
+    return picture(drawn, size=size, label="")
+
+
 def picture(drawn: signs.Sign, *, size: int, label: str) -> SafeString:
     """Return one sign as inline SVG."""
     width, height = signs.BOX[2:]
@@ -47,7 +60,7 @@ def picture(drawn: signs.Sign, *, size: int, label: str) -> SafeString:
         " ".join(f"{side:g}" for side in signs.BOX),
         round(size * width / height),
         size,
-        mark_safe(signs.BRUSH),  # noqa: S308
+        BRUSH,
         spoken,
         strokes(drawn),
     )

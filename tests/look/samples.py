@@ -1,0 +1,77 @@
+"""Invented facts for the drawings: Alder Hill as it could be in May."""
+
+import math
+import random
+
+from workdays.drawing import ground
+
+TYPES = ["tablet"] * 6 + ["shouldered"] * 2 + ["obelisk", "pedestal", "ledger", "footstone"]
+TYPES += ["flush", "other"]
+STATES = ["sound"] * 5 + ["clean"] * 4 + ["reset"] * 3 + ["conservator", "leave_alone"]
+STATES += ["look_again", "not_seen"]
+
+
+def rows_of_stones(
+    rows: int, columns: int, *, at: tuple[float, float], lean: float, seed: int, measured: bool
+) -> tuple[ground.StoneFacts, ...]:
+    """Return stones in rows, 2.2 m apart in the row, with gaps; ``lean`` turns all in degrees."""
+    draw = random.Random(seed)
+    c, s = math.cos(math.radians(lean)), math.sin(math.radians(lean))
+    stones = []
+    for row in range(1, rows + 1):
+        for position in range(1, columns + 1):
+            if draw.random() < 0.1:
+                continue
+            east, south = 2.2 * position + draw.uniform(-0.2, 0.2), 3.4 * row
+            stones.append(
+                ground.StoneFacts(
+                    number=f"{seed}{row}/{position}",
+                    type=draw.choice(TYPES),
+                    state=draw.choice(STATES),
+                    href=f"/stones/{seed}{row}{position}/",
+                    row=row,
+                    position=position,
+                    east_m=at[0] + east * c - south * s if measured else None,
+                    north_m=at[1] - south * c - east * s if measured else None,
+                )
+            )
+    return tuple(stones)
+
+
+def outline(
+    rows: int, columns: int, *, at: tuple[float, float], lean: float
+) -> tuple[tuple[float, float], ...]:
+    """Return the corners of a section of so many rows, as metres east and north."""
+    c, s = math.cos(math.radians(lean)), math.sin(math.radians(lean))
+    width, depth = 2.2 * columns + 1.6, 3.4 * rows + 1.4
+    edge = [(0.6, 0.4), (width, 0.4), (width, depth), (0.6, depth)]
+    return tuple((at[0] + e * c - d * s, at[1] - d * c - e * s) for e, d in edge)
+
+
+def alder_hill(*, measured: bool = True) -> ground.GroundFacts:
+    """Return three sections, a path, a gate with water, and trees."""
+    plots = [
+        ("Old hill", 4, 13, (0.0, 20.0), -1.4),
+        ("Road side", 3, 13, (0.0, 1.0), 0.0),
+        ("Maple section", 7, 12, (35.0, 18.0), 1.2),
+    ]
+    sections = tuple(
+        ground.SectionFacts(
+            name=name,
+            stones=rows_of_stones(rows, columns, at=at, lean=lean, seed=i, measured=measured),
+            outline=outline(rows, columns, at=at, lean=lean) if measured else (),
+        )
+        for i, (name, rows, columns, at, lean) in enumerate(plots, start=1)
+    )
+    return ground.GroundFacts(
+        title="Alder Hill: what each stone needs", sections=sections, landmarks=LANDMARKS * measured
+    )
+
+
+LANDMARKS = (
+    ground.LandmarkFacts("path", ((33.0, 21.0), (33.4, 8.0), (34.0, -11.0))),
+    ground.LandmarkFacts("gate", ((33.0, 21.5),), "gate"),
+    ground.LandmarkFacts("water", ((37.0, 20.5),), "water tap"),
+    ground.LandmarkFacts("tree", ((68.0, 19.0),)),
+    ground.LandmarkFacts("tree", ((70.0, 5.0),)),
+)
