@@ -45,6 +45,9 @@ SITE_URL = (
 SITE_HOST = urlsplit(SITE_URL).hostname or "127.0.0.1"
 ALLOWED_HOSTS = [SITE_HOST, *env.words("EXTRA_HOSTS"), *(["127.0.0.1", "localhost"] * IS_LAPTOP)]
 CSRF_TRUSTED_ORIGINS = [SITE_URL]
+LISTEN = env.text(
+    "LISTEN", f"{SITE_HOST}:{urlsplit(SITE_URL).port or 8000}" if IS_LAPTOP else "127.0.0.1:8000"
+)
 
 PROGRAMME_NAME = env.text("PROGRAMME_NAME", "Hollin County stone days")
 PROGRAMME_TELEPHONE = env.text("PROGRAMME_TELEPHONE", "555-0100")
