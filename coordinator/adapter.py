@@ -1,13 +1,16 @@
 """How log-in behaves here: staff only, by mailed code, its mail through the outbox."""
 
+import uuid
 from typing import Any
 
 from allauth.account.adapter import DefaultAccountAdapter
+from allauth.account.forms import ConfirmLoginCodeForm, RequestLoginCodeForm
 from django.http import HttpRequest
-from django.template.loader import render_to_string
-from django.utils import timezone
+from django.utils.translation import gettext_lazy as _
 
 from coordinator import outbox
+
+REASON = "log-in"
 
 
 class StaffAdapter(DefaultAccountAdapter):  # type: ignore[misc]  # the library is untyped
@@ -18,15 +21,31 @@ class StaffAdapter(DefaultAccountAdapter):  # type: ignore[misc]  # the library 
         return False
 
     def send_mail(self, template_prefix: str, email: str, context: dict[str, Any]) -> None:
-        """Queue a log-in message; the code stands in the text only, never in a log."""
-        subject = render_to_string(f"{template_prefix}_subject.txt", context)
-        text = render_to_string(f"{template_prefix}_message.txt", context)
-        outbox.queue(
-            outbox.Letter(
-                reason="log-in",
-                to_address=email,
-                subject=" ".join(subject.split()),
-                text=text,
-            ),
-            key=f"login:{email}:{timezone.now().timestamp()}",
+        """Queue the mail with the code, which stands nowhere else."""
+        letter = outbox.compose(
+            "coordinator/mail/login_code",
+            {"code": context["code"]},
+            reason=REASON,
+            to_address=email,
         )
+        outbox.queue(letter, key=f"{REASON}:{uuid.uuid4()}")
+
+
+class MailboxForm(RequestLoginCodeForm):  # type: ignore[misc]  # the library is untyped
+    """Asks for the mailbox that gets the code."""
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        field = self.fields["email"]
+        field.label = _("Your e-mail address")
+        field.widget.attrs = {"autocomplete": "email"}
+
+
+class CodeForm(ConfirmLoginCodeForm):  # type: ignore[misc]  # the library is untyped
+    """Asks for the code."""
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        field = self.fields["code"]
+        field.label = _("The code from the mail")
+        field.widget.attrs = {"autocomplete": "one-time-code", "autocapitalize": "characters"}

@@ -10,9 +10,10 @@ from datetime import datetime, timedelta
 from smtplib import SMTPException, SMTPRecipientsRefused, SMTPResponseException
 
 from django.conf import settings
-from django.core.mail import EmailMultiAlternatives
+from django.core.mail import EmailMessage, EmailMultiAlternatives
 from django.db.models import F, Q, QuerySet
 
+from coordinator.invite_mail import calendar_message
 from coordinator.models import SentMessage
 
 log = logging.getLogger(__name__)
@@ -54,17 +55,26 @@ def _headers(row: SentMessage) -> dict[str, str]:
     return headers
 
 
-def as_mail(row: SentMessage) -> EmailMultiAlternatives:
-    """Return the message of a row as it goes over the wire."""
-    mail = EmailMultiAlternatives(
-        row.subject, row.text, settings.DEFAULT_FROM_EMAIL, [row.to_address], headers=_headers(row)
-    )
+def as_mail(row: SentMessage) -> EmailMessage:
+    """Return the message of a row as it goes over the wire; each time with the same Message-ID.
+
+    ValueError when a calendar message and its mail disagree (see ``invite_mail``).
+    """
+    sender, headers = settings.DEFAULT_FROM_EMAIL, _headers(row)
+    if row.calendar:
+        return calendar_message(
+            subject=row.subject,
+            text=row.text,
+            html=row.html,
+            sender=sender,
+            to=row.to_address,
+            headers=headers,
+            ics=bytes(row.calendar),
+            method=row.calendar_method,
+        )
+    mail = EmailMultiAlternatives(row.subject, row.text, sender, [row.to_address], headers=headers)
     if row.html:
         mail.attach_alternative(row.html, "text/html")
-    if row.calendar:
-        mail.attach_alternative(
-            bytes(row.calendar).decode(), f"text/calendar; method={row.calendar_method}"
-        )
     return mail
 
 

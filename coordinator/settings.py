@@ -151,6 +151,10 @@ CELERY_BEAT_SCHEDULE = {
 AUTH_USER_MODEL = "coordinator.User"
 AUTHENTICATION_BACKENDS = ["allauth.account.auth_backends.AuthenticationBackend"]
 ACCOUNT_ADAPTER = "coordinator.adapter.StaffAdapter"
+ACCOUNT_FORMS = {
+    "request_login_code": "coordinator.adapter.MailboxForm",
+    "confirm_login_code": "coordinator.adapter.CodeForm",
+}
 ACCOUNT_USER_MODEL_USERNAME_FIELD = None
 ACCOUNT_LOGIN_METHODS = {"email"}
 ACCOUNT_SIGNUP_FIELDS = ["email*"]

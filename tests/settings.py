@@ -8,8 +8,6 @@ from coordinator.settings import DATABASES
 
 VAR_DIR = Path(tempfile.mkdtemp(prefix="stone-days-tests-"))
 MEDIA_ROOT = VAR_DIR / "files"
-STATIC_ROOT = VAR_DIR / "static"
-STATIC_ROOT.mkdir()  # WhiteNoise warns of a folder that is not there
 DATABASES["default"].setdefault("TEST", {})
 PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
 STORAGES = {

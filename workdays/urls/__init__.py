@@ -1,6 +1,6 @@
 """Addresses of days and places, one module a subject."""
 
-from workdays.urls import bookings, call, days, ground, plan, public, roll
+from workdays.urls import bookings, call, days, ground, mail, plan, public, roll
 
 urlpatterns = [
     *public.urlpatterns,
@@ -9,5 +9,6 @@ urlpatterns = [
     *plan.urlpatterns,
     *call.urlpatterns,
     *roll.urlpatterns,
+    *mail.urlpatterns,
     *bookings.urlpatterns,
 ]
