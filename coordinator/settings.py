@@ -168,7 +168,7 @@ ACCOUNT_LOGOUT_ON_GET = False
 ACCOUNT_SESSION_REMEMBER = True
 MFA_SUPPORTED_TYPES = ["webauthn", "recovery_codes", "totp"]
 LOGIN_URL = "account_request_login_code"
-LOGIN_REDIRECT_URL = "week"
+LOGIN_REDIRECT_URL = "/week/"
 SESSION_COOKIE_AGE = 60 * 60 * 24 * 14
 
 MAIL_FROM_ADDRESS = env.text("MAIL_FROM_ADDRESS", "days@hollin.example")
@@ -204,6 +204,7 @@ USE_TZ = True
 
 STATIC_URL = "/static/"
 STATIC_ROOT = VAR_DIR / "static"
+STATIC_ROOT.mkdir(exist_ok=True)
 MEDIA_ROOT = VAR_DIR / "files"
 STORAGES = {
     "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
