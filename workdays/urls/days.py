@@ -1,12 +1,14 @@
 """Addresses of an organiser's days and the first page."""
 
-from django.urls import URLPattern, path
+from django.urls import path
 
-from workdays.views import days
+from workdays.views import days, desk
 
-urlpatterns: list[URLPattern] = [
+urlpatterns = [
     path("days/all/", days.days, name="days"),
     path("days/new/", days.day_new, name="day_new"),
     path("days/<int:pk>/edit/", days.day_edit, name="day_edit"),
     path("days/<int:pk>/open/", days.day_open, name="day_open"),
+    path("days/<int:pk>/desk/", desk.day_desk, name="day_desk"),
+    path("days/<int:pk>/people.csv", desk.day_people, name="day_people"),
 ]
