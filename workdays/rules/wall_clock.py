@@ -40,3 +40,9 @@ def on_quarter(at: time) -> bool:
 def evening_before(on: date) -> datetime:
     """Return 18:00 of the day before, as the clock shows it (no zone)."""
     return datetime.combine(on - timedelta(days=1), time(18))
+
+
+def quarters(starts_at: datetime, ends_at: datetime) -> list[datetime]:
+    """Return each quarter hour from start to end, both included."""
+    steps = int((ends_at - starts_at) / timedelta(minutes=15))
+    return [starts_at + n * timedelta(minutes=15) for n in range(steps + 1)]

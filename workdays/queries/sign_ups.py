@@ -1,0 +1,77 @@
+"""What the rules of signing up must know of a day and its list."""
+
+from collections.abc import Iterable
+from datetime import datetime, timedelta
+
+from django.db.models import Sum
+
+from coordinator.links import Purpose
+from coordinator.models import Person
+from workdays.models import Party, SignUp, Workday
+from workdays.queries import naming
+from workdays.rules.eligibility import LIVE, DayState, Held, OpenDay, State, held_until
+
+# Longer than any place is held, so that a late reader is told what happened to the place.
+CONFIRM = Purpose("confirm-sign-up", timedelta(days=14))
+
+
+def open_day(day: Workday) -> OpenDay:
+    """Return the facts of a day; one statement."""
+    reserved = Party.objects.filter(day=day).aggregate(places=Sum("reserved"))["places"] or 0
+    return OpenDay(
+        DayState(day.state), day.starts_at, day.cut_off_at, day.capacity, reserved=reserved
+    )
+
+
+def held(sign_up: SignUp) -> Held:
+    """Return one sign-up as the list sees it."""
+    return Held(
+        number=sign_up.pk,
+        state=State(sign_up.state),
+        since=sign_up.created_at,
+        until=sign_up.held_until,
+    )
+
+
+def live_rows(day: Workday) -> list[SignUp]:
+    """Return the live sign-ups of a day with their people; one statement."""
+    return list(SignUp.objects.filter(day=day, state__in=LIVE).select_related("person"))
+
+
+def in_line(rows: Iterable[SignUp]) -> list[Held]:
+    """Return the list as the rules see it: a stranger who waits is not in line before "yes".
+
+    Otherwise made-up addresses could fill the waiting list and keep people out.
+    """
+    return [held(row) for row in rows if not _is_waiting_stranger(row)]
+
+
+def over(rows: Iterable[SignUp], *, now: datetime) -> list[int]:
+    """Return strangers on the waiting list who did not answer in time."""
+    return [
+        row.pk
+        for row in rows
+        if _is_waiting_stranger(row) and row.held_until is not None and row.held_until <= now
+    ]
+
+
+def _is_waiting_stranger(row: SignUp) -> bool:
+    return row.state == SignUp.State.WAITING and row.person.is_provisional
+
+
+def standing_of(rows: Iterable[SignUp], person: Person | None) -> State | None:
+    """Return the state of a known person's live sign-up among the rows, if there is one."""
+    if person is None:
+        return None
+    return next((State(row.state) for row in rows if row.person_id == person.pk), None)
+
+
+def confirm_state(row: SignUp) -> str:
+    """Return what the link of the first mail is good for: a stranger's answer, given once."""
+    return f"{row.state} {'stranger' if row.person.is_provisional else 'known'}"
+
+
+def held_until_words(day: Workday, *, now: datetime) -> str:
+    """Return until when a place taken now is held: "Thursday 7 May, 14:00"."""
+    facts = OpenDay(DayState(day.state), day.starts_at, day.cut_off_at, day.capacity)
+    return naming.moment_name(day, held_until(facts, now=now))

@@ -1,0 +1,78 @@
+"""Places that run out and places that become free: what the clock and a withdrawal set off.
+
+Called inside the transaction that holds the day's row, by actions and by the sweep.
+"""
+
+from datetime import UTC, datetime, timedelta
+
+from coordinator import audit, links, outbox
+from workdays.models import SignUp, Workday
+from workdays.queries import naming, sign_ups
+from workdays.queries.days import hours_words
+from workdays.rules import eligibility
+
+OFFER = links.Purpose("take-offer", timedelta(days=30))
+
+
+def offer_state(sign_up: SignUp) -> str:
+    """Return what an offer's link is good for: this offer, not a later one."""
+    until = sign_up.held_until.astimezone(UTC).isoformat() if sign_up.held_until else ""
+    return f"{sign_up.state} {until}"
+
+
+def settle(day: Workday, *, now: datetime) -> None:
+    """Let go what is over and offer free places in the order of the list."""
+    lapse(day, now=now)
+    offer_free_places(day, now=now)
+
+
+def lapse(day: Workday, *, now: datetime) -> None:
+    """Store as lapsed what was held, offered or unanswered until a moment that has passed."""
+    rows = sign_ups.live_rows(day)
+    numbers = {
+        *eligibility.lapsed(map(sign_ups.held, rows), now=now),
+        *sign_ups.over(rows, now=now),
+    }
+    for row in rows:
+        if row.pk in numbers:
+            _let_go(row, now)
+
+
+def _let_go(row: SignUp, now: datetime) -> None:
+    was = row.state
+    row.state = SignUp.State.LAPSED
+    row.save(update_fields=["state", "changed_at"])
+    audit.record(audit.by_rule("held-until"), "lapsed", row, {"day": row.day_id, "was": was})
+
+
+def offer_free_places(day: Workday, *, now: datetime) -> None:
+    """Offer each free place to the next on the list, by mail."""
+    rows = sign_ups.live_rows(day)
+    offers = eligibility.next_offers(sign_ups.open_day(day), sign_ups.in_line(rows), now=now)
+    by_number = {row.pk: row for row in rows}
+    for offer in offers:
+        _offer(day, by_number[offer.number], offer.until)
+
+
+def _offer(day: Workday, row: SignUp, until: datetime) -> None:
+    row.state, row.held_until = SignUp.State.OFFERED, until
+    row.save(update_fields=["state", "held_until", "changed_at"])
+    detail = {"day": day.pk, "until": until.isoformat()}
+    audit.record(audit.by_rule("next-on-the-list"), "offered", row, detail)
+    if not row.person.email:
+        return  # somebody without a mailbox is telephoned; the organiser's page shows the offer
+    token = links.make(OFFER, row.pk, offer_state(row))
+    context = {
+        "day_name": naming.day_name(day),
+        "hours": hours_words(day),
+        "until": naming.moment_name(day, until),
+        "link": links.absolute("take_offer", token),
+    }
+    letter = outbox.compose(
+        "workdays/mail/offer",
+        context,
+        reason="a place is free",
+        to_address=row.person.email,
+        person=row.person,
+    )
+    outbox.queue(letter, key=f"offer:{row.pk}:{until:%Y%m%dT%H%M%S}")
