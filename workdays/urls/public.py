@@ -1,5 +1,24 @@
 """Addresses of the public pages and personal links."""
 
-from django.urls import URLPattern
+from django.urls import path
 
-urlpatterns: list[URLPattern] = []
+from workdays.views import own, public, sign_up
+
+urlpatterns = [
+    path("", public.days_public, name="days_public"),
+    path("days.ics", public.feed, name="feed"),
+    path("days/<int:pk>/", public.day, name="day"),
+    path("days/<int:pk>/calendar.ics", public.day_calendar, name="day_calendar"),
+    path("days/<int:pk>/sign-up/", sign_up.sign_up, name="sign_up"),
+    path("days/<int:pk>/sign-up/sent/", sign_up.sign_up_sent, name="sign_up_sent"),
+    path("confirm/<str:token>/", sign_up.confirm_sign_up, name="confirm_sign_up"),
+    path("offer/<str:token>/", sign_up.take_offer, name="take_offer"),
+    path("you/<str:secret>/", own.own_page, name="own_page"),
+    path("you/<str:secret>/renew/", own.own_renew, name="own_renew"),
+    path("you/<str:secret>/days/<int:pk>/", own.own_day, name="own_day"),
+    path("you/<str:secret>/days/<int:pk>/change/", own.own_change, name="own_change"),
+    path("you/<str:secret>/days/<int:pk>/withdraw/", own.own_withdraw, name="own_withdraw"),
+    path("you/<str:secret>/days/<int:pk>/come/", own.own_come, name="own_come"),
+    path("you/<str:secret>/seen/<int:pk>/", own.notice_seen, name="notice_seen"),
+    path("you/<str:secret>/waivers/<int:pk>/", own.own_waiver, name="own_waiver"),
+]

@@ -1,0 +1,62 @@
+"""The door for those who come by a mailed link: the thing it opens, or why it opens nothing.
+
+A standing link that is renewed or altered is answered like one that never was (404).
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from django.http import Http404
+from django.shortcuts import get_object_or_404
+
+from coordinator import links
+from coordinator.models import Person
+from workdays.models import Notice, Signature, SignUp
+
+OPENS = ""
+
+
+@dataclass(frozen=True)
+class Opened:
+    """What a one-shot link names; ``why_not`` is empty, or "altered", "old", "used"."""
+
+    row: SignUp | None
+    why_not: str = OPENS
+
+
+def by_token(purpose: links.Purpose, token: str, state_of: Callable[[SignUp], str]) -> Opened:
+    """Return the sign-up of a one-shot link; also of a used one, so that a page can say more."""
+    found: list[SignUp] = []
+
+    def state(pk: int) -> str | None:
+        rows = SignUp.objects.select_related("day__cemetery", "day__teaches", "person")
+        found.extend(rows.filter(pk=pk))
+        return state_of(found[0]) if found else None
+
+    try:
+        links.read(purpose, token, state)
+    except links.Dead as dead:
+        return Opened(found[0] if found else None, dead.why)
+    return Opened(found[0])
+
+
+def own_sign_up(person: Person, pk: int) -> SignUp:
+    """Return one's own sign-up; 404 for anybody else's."""
+    rows = SignUp.objects.select_related("day__cemetery", "day__teaches", "person", "wishes")
+    return get_object_or_404(rows, pk=pk, person=person)
+
+
+def own_signature(person: Person, pk: int) -> Signature:
+    """Return what one signed oneself, or for a minor; 404 for anybody else's."""
+    signatures = Signature.objects.select_related("waiver", "person", "signed_by")
+    found = signatures.filter(pk=pk, signed_by=person) | signatures.filter(pk=pk, person=person)
+    row = found.first()
+    if row is None:
+        raise Http404
+    return row
+
+
+def own_notice(person: Person, pk: int) -> Notice:
+    """Return a notice to oneself; 404 for anybody else's."""
+    notices = Notice.objects.select_related("day__cemetery", "day__teaches", "call", "person")
+    return get_object_or_404(notices, pk=pk, person=person)

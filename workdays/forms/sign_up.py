@@ -1,0 +1,142 @@
+"""The public form by which one adult signs up for a day and signs the waiver."""
+
+import unicodedata
+from typing import Any
+
+from crispy_forms.helper import FormHelper
+from crispy_forms.layout import HTML, Div, Field, Fieldset, Layout
+from django import forms
+from django.utils.translation import gettext_lazy as _
+
+from workdays.actions.sign_ups import AFFIRMED, Application, sha256
+from workdays.forms.fields import LineField, MailboxField
+from workdays.forms.guard import GuardedForm
+from workdays.forms.wishes import LIMITS, ContactForm, WishesForm
+from workdays.models import Waiver
+
+
+class SignUpForm(WishesForm, ContactForm, GuardedForm):
+    """Contact, what one can do, the waiver and the name typed under it."""
+
+    helper: FormHelper
+    refusal_fields = {"minor": "is_adult", "waiver": "affirm"}
+
+    name = LineField(
+        label=_("Your name"),
+        max_length=120,
+        widget=forms.TextInput(attrs={"autocomplete": "name"}),
+    )
+    email = MailboxField(
+        label=_("E-mail"), help_text=_("We send a link there; press it and your place is sure.")
+    )
+    is_adult = forms.BooleanField(
+        label=_("I am 18 or older"),
+        help_text=_("Minors come with a guardian: please telephone us, we sign them up with you."),
+        error_messages={
+            "required": _("This form is for adults. A minor comes with a guardian: telephone us.")
+        },
+    )
+    affirm = forms.BooleanField(
+        label=AFFIRMED, error_messages={"required": _("Without this nobody can come.")}
+    )
+    typed_name = LineField(
+        label=_("Your full name, typed, is your signature"),
+        max_length=120,
+        widget=forms.TextInput(attrs={"autocomplete": "off"}),
+    )
+
+    def __init__(self, *args: Any, waiver: Waiver, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.waiver = waiver
+        self.text_sha256 = sha256(waiver.text)
+        self.helper = FormHelper(self)
+        self.helper.form_tag = False
+        self.helper.layout = self._layout()
+
+    def _layout(self) -> Layout:
+        trap_is_sprung = bool(self.data.get("trap"))
+        return Layout(
+            Fieldset(
+                _("You"),
+                "name",
+                "email",
+                "telephone",
+                "is_adult",
+                "emergency_name",
+                "emergency_telephone",
+            ),
+            *wishes_layout(self),
+            Fieldset(
+                _("What you sign"),
+                HTML("{% include 'workdays/public/_waiver.html' %}"),
+                "affirm",
+                "typed_name",
+            ),
+            Div("trap", css_class="" if trap_is_sprung else "visually-hidden"),
+            "age",
+        )
+
+    def clean_affirm(self) -> bool:
+        """Refuse a yes to another text than the one that is signed now."""
+        if self.data.get("text_sha256") != self.text_sha256:
+            self.answer_again("affirm", None)
+            raise forms.ValidationError(
+                _("The text has changed since you opened this page. Please read it once more.")
+            )
+        return True
+
+    def clean(self) -> dict[str, Any]:
+        """Refuse a signature under another name."""
+        cleaned = super().clean()
+        name, typed = cleaned.get("name"), cleaned.get("typed_name")
+        if name and typed and _plain(name) != _plain(typed):
+            self.add_error("typed_name", _("Type the same name as at the top of the page."))
+        return cleaned
+
+    def application(self) -> Application:
+        """Return what was typed, cleaned."""
+        cleaned = self.cleaned_data
+        return Application(
+            name=cleaned["name"],
+            email=cleaned["email"],
+            contact=self.contact(),
+            wishes=self.said(),
+            is_adult=cleaned["is_adult"],
+            typed_name=cleaned["typed_name"],
+            text_sha256=self.text_sha256,
+        )
+
+
+class ChangeForm(WishesForm, ContactForm):
+    """What a person changes on the own page: everything but name, mailbox and signature."""
+
+    helper: FormHelper
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.helper = FormHelper(self)
+        self.helper.form_tag = False
+        self.helper.layout = Layout(
+            Fieldset(_("You"), "telephone", "emergency_name", "emergency_telephone"),
+            *wishes_layout(self),
+        )
+
+
+def wishes_layout(form: WishesForm) -> list[Fieldset]:
+    """Return the parts of the page that both forms share."""
+    return [
+        Fieldset(_("When you come"), Div("comes_at", "leaves_at", css_class="row")),
+        Fieldset(
+            _("What you can do"),
+            HTML("{% load i18n %}<p>{% translate 'How much have you done of this before?' %}</p>"),
+            Div(*form.experience_names, css_class="row"),
+            "wishes",
+            *LIMITS,
+            Field("languages"),
+            "words",
+        ),
+    ]
+
+
+def _plain(name: str) -> str:
+    return " ".join(unicodedata.normalize("NFKC", name).casefold().split())

@@ -1,0 +1,134 @@
+"""Pages behind a standing link: days, what was signed, hours, notices; change and withdraw."""
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
+
+from coordinator.refused import Refused, attempt
+from workdays import access, access_links
+from workdays.actions import own as actions
+from workdays.actions import places
+from workdays.forms.sign_up import ChangeForm
+from workdays.forms.wishes import said_before
+from workdays.invite_words import crew_lines
+from workdays.queries import own, public
+from workdays.queries.naming import day_name
+from workdays.views.private import behind_a_link
+
+# The page of the crew plan brings its own picture of a crew; until then a line says it.
+CREW_TEMPLATES = ("workdays/plan/_own_crew.html", "workdays/own/_crew.html")
+
+
+@behind_a_link
+@require_safe
+def own_page(request: HttpRequest, secret: str) -> HttpResponse:
+    """Show everything that is a person's own."""
+    person = access.person_by_link(secret)
+    page = own.own_page(person, now=timezone.now())
+    return render(request, "workdays/own/page.html", {"person": person, "own": page})
+
+
+@behind_a_link
+@require_safe
+def own_day(request: HttpRequest, secret: str, pk: int) -> HttpResponse:
+    """Show one's day: state, hours, crew, stones, cautions; the ways to change and withdraw."""
+    person = access.person_by_link(secret)
+    row = access_links.own_sign_up(person, pk)
+    context = {
+        "person": person,
+        "own_day": own.own_day(row, now=timezone.now()),
+        "crew_lines": crew_lines(row.day, [person.pk]),
+        "crew_templates": CREW_TEMPLATES,
+    }
+    return render(request, "workdays/own/day.html", context)
+
+
+@behind_a_link
+@require_http_methods(["GET", "HEAD", "POST"])
+def own_change(request: HttpRequest, secret: str, pk: int) -> HttpResponse:
+    """Change what one said for a day."""
+    person = access.person_by_link(secret)
+    row = access_links.own_sign_up(person, pk)
+    skills = public.skills()
+    sent = request.POST if request.method == "POST" else None
+    form = ChangeForm(sent, day=row.day, skills=skills, initial=said_before(row, skills))
+    if form.is_valid():
+        contact, wishes, now = form.contact(), form.said(), timezone.now()
+        if attempt(form, lambda: actions.change(pk, contact, wishes, now=now)):
+            messages.success(request, _("Kept."))
+            return redirect("own_day", secret, pk)
+    context = {"person": person, "form": form, **own.about(row)}
+    return render(request, "workdays/own/change.html", context)
+
+
+@behind_a_link
+@require_http_methods(["GET", "HEAD", "POST"])
+def own_withdraw(request: HttpRequest, secret: str, pk: int) -> HttpResponse:
+    """Ask once more, then take the person off the day."""
+    person = access.person_by_link(secret)
+    row = access_links.own_sign_up(person, pk)
+    if request.method != "POST":
+        context = {"person": person, **own.about(row)}
+        return render(request, "workdays/own/withdraw.html", context)
+    try:
+        places.withdraw(pk, now=timezone.now())
+    except Refused as refused:
+        for refusal in refused.refusals:
+            messages.error(request, refusal.sentence)
+    else:
+        messages.success(request, _("You are off this day. Thank you for saying so."))
+    return redirect("own_day", secret, pk)
+
+
+@behind_a_link
+@require_POST
+def own_come(request: HttpRequest, secret: str, pk: int) -> HttpResponse:
+    """Take an offered place, or say that one still comes after the day moved."""
+    person = access.person_by_link(secret)
+    row = access_links.own_sign_up(person, pk)
+    act = places.keep if row.question_open else places.take
+    try:
+        act(pk, now=timezone.now())
+    except Refused as refused:
+        for refusal in refused.refusals:
+            messages.error(request, refusal.sentence)
+    else:
+        messages.success(request, _("Good: you're coming."))
+    return redirect("own_day", secret, pk)
+
+
+@behind_a_link
+@require_safe
+def own_waiver(request: HttpRequest, secret: str, pk: int) -> HttpResponse:
+    """Show what one signed, word for word, to read or print."""
+    person = access.person_by_link(secret)
+    signature = access_links.own_signature(person, pk)
+    return render(request, "workdays/own/waiver.html", {"person": person, "signature": signature})
+
+
+@behind_a_link
+@require_http_methods(["GET", "HEAD", "POST"])
+def own_renew(request: HttpRequest, secret: str) -> HttpResponse:
+    """Make the link useless and mail a new one."""
+    person = access.person_by_link(secret)
+    if request.method != "POST":
+        return render(request, "workdays/own/renew.html", {"person": person})
+    if actions.renew_link(person):
+        return render(request, "workdays/own/renewed.html")
+    return redirect("own_page", person.secret)
+
+
+@behind_a_link
+@require_http_methods(["GET", "HEAD", "POST"])
+def notice_seen(request: HttpRequest, secret: str, pk: int) -> HttpResponse:
+    """Show a notice; the button says that it was seen."""
+    person = access.person_by_link(secret)
+    notice = access_links.own_notice(person, pk)
+    if request.method == "POST":
+        actions.mark_seen(notice, now=timezone.now())
+        return redirect("notice_seen", secret, pk)
+    context = {"person": person, "notice": notice, "heading": day_name(notice.day)}
+    return render(request, "workdays/own/notice.html", context)
