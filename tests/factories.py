@@ -7,10 +7,12 @@ from typing import Any
 
 from coordinator.models import Person, User
 from training.models import SignOff, Skill
+from workdays.forecasts.sources import as_rows, horizon
 from workdays.models import (
     Block,
     Cemetery,
     Conclusion,
+    Forecast,
     Host,
     Job,
     KindOfWork,
@@ -23,6 +25,8 @@ from workdays.models import (
     Waiver,
     Workday,
 )
+from workdays.queries.weather import window_of
+from workdays.rules.weather import HourFacts, Thunder
 
 NUMBERS = count(1)
 NOW = datetime(2026, 5, 6, 14, 0, tzinfo=UTC)
@@ -285,4 +289,24 @@ def make_host(**overrides: Any) -> Host:
             }
             | overrides
         )
+    )
+
+
+def make_forecast(
+    day: Workday, *, clock: dict[int, dict[str, Any]] | None = None, **overrides: Any
+) -> Forecast:
+    """Forecast a mild dry day of 15 C in every hour; ``clock`` overrides hours of its date."""
+    mild: dict[str, Any] = {
+        "temperature_c": 15,
+        "humidity_percent": 50,
+        "gust_kmh": 10,
+        "thunder": Thunder.NO,
+    }
+    window = window_of(day)
+    hours = []
+    for at in (moment.astimezone(day.cemetery.zone) for moment in horizon(window)):
+        there = (clock or {}).get(at.hour, {}) if at.date() == window.starts_at.date() else {}
+        hours.append(HourFacts(at, **(mild | overrides | there)))
+    return Forecast.objects.create(
+        day=day, source=Forecast.Source.FILE, hours=as_rows(hours), entered_by=make_person()
     )

@@ -22,6 +22,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import UTC, datetime, tzinfo
 from decimal import Decimal, InvalidOperation
+from fractions import Fraction
 from itertools import pairwise
 from typing import Any
 
@@ -134,8 +135,11 @@ def _stored(number: Number | None) -> str | None:
     return None if number is None else str(number)
 
 
-def _restored(text: str | None) -> Decimal | None:
-    return None if text is None else Decimal(text)
+def _restored(text: str | None) -> Number | None:
+    """Read a stored number back; degrees Fahrenheit become a fraction of Celsius: "40/9"."""
+    if text is None:
+        return None
+    return Fraction(text) if "/" in text else Decimal(text)
 
 
 def _rows(content: bytes) -> list[Any]:

@@ -3,6 +3,7 @@ from __future__ import annotations
 import json
 from datetime import UTC, datetime, timedelta
 from decimal import Decimal
+from fractions import Fraction
 from pathlib import Path
 from typing import Any
 from zoneinfo import ZoneInfo
@@ -269,6 +270,12 @@ def test_hours_survive_storing_without_rounding() -> None:
     reading = read(rows())
     stored = json.loads(json.dumps(as_rows(reading.hours)))
     assert from_rows(stored, zone=ZONE) == reading.hours
+
+
+def test_a_fraction_of_a_degree_survives_storing() -> None:
+    typed_40_f = HourFacts(NINE, temperature_c=Fraction(40, 9))
+    stored = json.loads(json.dumps(as_rows([typed_40_f])))
+    assert from_rows(stored, zone=ZONE) == (typed_40_f,)
 
 
 anything = st.recursive(

@@ -1,0 +1,141 @@
+"""The weather of a day: the newest forecast, the limits in force, and what the rules say of it."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import UTC
+from decimal import Decimal
+
+from django.db.models import Q
+
+from workdays.forecasts.sources import HOURS_BEFORE, from_rows
+from workdays.models import Cemetery, CemeterySetting, Forecast, KindOfWork, WeatherLimit, Workday
+from workdays.rules.facts import Interval
+from workdays.rules.kinds import KindFacts
+from workdays.rules.settings import BY_KEY
+from workdays.rules.weather import (
+    HOUR,
+    Applies,
+    Comparison,
+    HourFacts,
+    HourVerdict,
+    LimitFacts,
+    Measure,
+    Verdict,
+    Window,
+    verdicts,
+)
+from workdays.rules.weather_call import workable
+from workdays.rules.weather_limits import chosen, with_coldest
+
+COLDEST = "coldest_wet_f"
+
+
+@dataclass(frozen=True)
+class Outlook:
+    """What a forecast means for a day: verdicts by kind of work and hour."""
+
+    forecast: Forecast
+    hours: tuple[HourFacts, ...]
+    kinds: tuple[KindFacts, ...]
+    verdicts: Mapping[str, tuple[HourVerdict, ...]]
+    window: Window
+    limits: tuple[LimitFacts, ...]
+
+
+def kind_facts(kind: KindOfWork) -> KindFacts:
+    """Return a kind of work as its flags."""
+    return KindFacts(
+        key=kind.key,
+        name=kind.name,
+        touches=kind.touches,
+        lifts=kind.lifts,
+        digs=kind.digs,
+        wets=kind.wets,
+        adults_only=kind.adults_only,
+        needs_supervisor=kind.needs_supervisor,
+        needs_conservator=kind.needs_conservator,
+        mixed_batch=kind.mixed_batch,
+    )
+
+
+def window_of(day: Workday) -> Window:
+    """Return from when to when a day lasts, on the clock of its cemetery."""
+    zone = day.cemetery.zone
+    return Window(day.starts_at.astimezone(zone), day.ends_at.astimezone(zone))
+
+
+def limits_of(cemetery: Cemetery) -> tuple[LimitFacts, ...]:
+    """Return the limits in force: general rows, the cemetery's setting for cold, its own rows."""
+    rows = list(WeatherLimit.objects.filter(Q(cemetery=None) | Q(cemetery=cemetery)))
+    general = [_limit(row) for row in rows if row.cemetery_id is None]
+    own = [_limit(row) for row in rows if row.cemetery_id is not None]
+    setting = CemeterySetting.objects.filter(cemetery=cemetery, key=COLDEST).first()
+    default = BY_KEY[COLDEST]
+    coldest = with_coldest(
+        general,
+        value=Decimal(str(setting.value if setting else default.default)),
+        unit="F",
+        source=setting.source if setting else default.source,
+    )
+    return chosen(coldest, own)
+
+
+def _limit(row: WeatherLimit) -> LimitFacts:
+    return LimitFacts(
+        key=row.key,
+        applies_to=Applies(row.applies_to),
+        measure=Measure(row.measure),
+        comparison=Comparison(row.comparison),
+        value=row.value,
+        unit=row.unit,
+        verdict=Verdict(row.verdict),
+        sentence=row.sentence,
+        source=row.source,
+        hours_before=row.hours_before,
+        hours_after=row.hours_after,
+    )
+
+
+def outlook(day: Workday) -> Outlook | None:
+    """Return what the newest forecast means for the kinds of work; None without a forecast.
+
+    Four statements. A forecast of the date that the day moved away from does not count.
+    """
+    forecast = day.forecasts.select_related("entered_by").first()
+    window = window_of(day)
+    hours = from_rows(forecast.hours, zone=day.cemetery.zone) if forecast else ()
+    if forecast is None or not _is_for(hours, window):
+        return None
+    kinds = tuple(kind_facts(kind) for kind in KindOfWork.objects.all())
+    limits = limits_of(day.cemetery)
+    return Outlook(
+        forecast=forecast,
+        hours=hours,
+        kinds=kinds,
+        verdicts=verdicts(kinds, limits=limits, hours=hours, window=window),
+        window=window,
+        limits=limits,
+    )
+
+
+def _is_for(hours: Sequence[HourFacts], window: Window) -> bool:
+    """Return whether a forecast was made for the date of these hours.
+
+    A stored one begins a fixed number of hours before the day as it stood then; its tail can
+    reach a later date, but by hand that is only the lowest temperature of two days.
+    """
+    if not hours:
+        return False
+    began = hours[0].at.astimezone(UTC) + HOURS_BEFORE * HOUR
+    return began.astimezone(window.starts_at.tzinfo).date() == window.starts_at.date()
+
+
+def workable_windows(day: Workday) -> dict[str, tuple[Interval, ...]] | None:
+    """Return the quarter hours in which weather lets each kind be planned; None: no forecast."""
+    found = outlook(day)
+    if found is None:
+        return None
+    return {
+        key: tuple(Interval(o.start, o.end) for o in workable(rows, window=found.window))
+        for key, rows in found.verdicts.items()
+    }
