@@ -1,0 +1,59 @@
+"""Chromium of the machine; every page is watched for errors on its console and for axe."""
+
+import shutil
+from collections.abc import Callable, Iterator
+from typing import Any
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import BrowserContext, ConsoleMessage, Page
+
+PHONE = {"width": 360, "height": 780}
+DESK = {"width": 1280, "height": 900}
+# Chromium starts no sandbox as root, and asks nobody outside for anything.
+FLAGS = [
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-dev-shm-usage",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+]
+
+
+@pytest.fixture(scope="session")
+def browser_type_launch_args(browser_type_launch_args: dict[str, Any]) -> dict[str, Any]:
+    """Start the Chromium of the machine."""
+    program = shutil.which("chromium") or shutil.which("chromium-browser")
+    if not program:
+        raise RuntimeError("Chromium is not installed; run make test")
+    return {**browser_type_launch_args, "executable_path": program, "args": FLAGS}
+
+
+@pytest.fixture
+def context(context: BrowserContext) -> Iterator[BrowserContext]:
+    """Fail a test in which any page of it wrote an error to the console."""
+    errors: list[str] = []
+
+    def note(message: ConsoleMessage) -> None:
+        if message.type == "error":
+            errors.append(f"{message.text} ({message.location.get('url', '')})")
+
+    context.on("console", note)
+    context.on("weberror", lambda error: errors.append(str(error.error)))
+    yield context
+    assert errors == [], "errors on the console"
+
+
+@pytest.fixture
+def assert_accessible() -> Callable[[Page], None]:
+    """Give a check that axe finds no violation, in light and in dark."""
+
+    def check(page: Page) -> None:
+        for scheme in ("light", "dark"):
+            page.emulate_media(color_scheme=scheme)  # type: ignore[arg-type]  # a literal in a loop
+            found = Axe().run(page)
+            assert found.violations_count == 0, f"{page.url} {scheme}: {found.generate_report()}"
+        page.emulate_media(color_scheme="light")
+
+    return check

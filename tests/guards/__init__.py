@@ -1,0 +1,1 @@
+"""What no page, mail, setting or commit may break."""

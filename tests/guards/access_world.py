@@ -1,0 +1,74 @@
+"""People and things for the table of addresses and roles."""
+
+from dataclasses import dataclass
+from datetime import date
+
+from coordinator import outbox
+from coordinator.models import Person, SentMessage
+from tests.factories import (
+    make_cemetery,
+    make_day,
+    make_host,
+    make_permission,
+    make_person,
+    make_section,
+    make_sign_up,
+    make_staff,
+    make_stone,
+    make_waiver,
+    sign_off,
+    skill,
+)
+from training.models import SignOff
+from workdays.models import Booking, Cemetery, Host, Membership, Section, SignUp, Stone, Workday
+
+
+@dataclass
+class World:
+    """One cemetery with everything in it, and one elsewhere with a supervisor of its own."""
+
+    organiser: Person
+    here: Person
+    elsewhere: Person
+    volunteer: Person
+    cemetery: Cemetery
+    section: Section
+    stone: Stone
+    day: Workday
+    sign_up: SignUp
+    sign_off: SignOff
+    host: Host
+    booking: Booking
+    message: SentMessage
+
+
+def make_world() -> World:
+    """Make it."""
+    cemetery = make_cemetery()
+    make_permission(cemetery)
+    make_waiver()
+    section = make_section(cemetery)
+    day, volunteer, host = make_day(cemetery), make_person(), make_host()
+    return World(
+        organiser=make_staff(),
+        here=make_staff(Membership.Role.SUPERVISOR, cemetery),
+        elsewhere=make_staff(Membership.Role.SUPERVISOR, make_cemetery()),
+        volunteer=volunteer,
+        cemetery=cemetery,
+        section=section,
+        stone=make_stone(section),
+        day=day,
+        sign_up=make_sign_up(day, volunteer),
+        sign_off=sign_off(volunteer, "raking"),
+        host=host,
+        booking=Booking.objects.create(
+            host=host,
+            cemetery=cemetery,
+            skill=skill("cleaning"),
+            wished_on=date(2026, 6, 6),
+            people=12,
+        ),
+        message=outbox.queue(
+            outbox.Letter(reason="x", to_address="a@b.example", subject="x", text="x"), key="x"
+        ),
+    )

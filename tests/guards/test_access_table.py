@@ -1,0 +1,133 @@
+"""Who gets what at every address: a new address without a row here fails.
+
+Columns: nobody logged in, an organiser of the programme, a supervisor of this cemetery, a
+supervisor of another one. LOG_IN means sent to the log-in; 404 what one may not know of, 403 what
+one may see but not change.
+"""
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+
+import pytest
+import time_machine
+from django.test import Client
+from django.urls import URLPattern, URLResolver, get_resolver, reverse
+
+from tests.factories import NOW
+from tests.guards.access_world import World, make_world
+
+LOG_IN = -302
+SHOWN = frozenset({200})
+# A press with nothing filled in: done, or answered with what is missing; never refused, never 500.
+HEARD = frozenset({200, 302, 303, 400, 409, 422})
+MOVED = frozenset({302})
+GONE = frozenset({404, 410})
+Expected = int | frozenset[int]
+ROLES = ("nobody", "organiser", "here", "elsewhere")
+
+
+@dataclass(frozen=True)
+class Row:
+    """What each role gets; ``args`` fill the address."""
+
+    expected: tuple[Expected, Expected, Expected, Expected]
+    args: Callable[[World], tuple[object, ...]] = lambda w: ()
+    press: bool = False
+
+
+OPEN = (SHOWN,) * 4
+STAFF = (LOG_IN, SHOWN, SHOWN, SHOWN)
+ORGANISER = (LOG_IN, SHOWN, 403, 403)
+OF_PLACE = (LOG_IN, SHOWN, SHOWN, 404)
+ORGANISER_OF_PLACE = (LOG_IN, SHOWN, 403, 404)
+PRESS_OF_PLACE = (LOG_IN, HEARD, HEARD, 404)
+PRESS_ORGANISER_OF_PLACE = (LOG_IN, HEARD, 403, 404)
+
+
+def day(w: World) -> tuple[object, ...]:
+    return (w.day.pk,)
+
+
+def booking(w: World) -> tuple[object, ...]:
+    return (w.booking.pk,)
+
+
+def message(w: World) -> tuple[object, ...]:
+    return (w.message.pk,)
+
+
+def volunteer(w: World) -> tuple[object, ...]:
+    return (w.volunteer.pk,)
+
+
+TABLE: dict[str, Row] = {
+    # kernel
+    "health": Row((frozenset({200, 503}),) * 4),
+    "account_request_login_code": Row((SHOWN, MOVED, MOVED, MOVED)),
+    "account_login": Row((SHOWN, MOVED, MOVED, MOVED)),
+    "account_confirm_login_code": Row((MOVED,) * 4),
+    "account_inactive": Row(OPEN),
+    "account_logout": Row((MOVED, SHOWN, SHOWN, SHOWN)),
+    "log_in_link": Row((GONE,) * 4, lambda w: ("no-token",)),
+    "mail": Row(ORGANISER),
+    "mail_message": Row(ORGANISER, message),
+    "mail_html": Row(ORGANISER, message),
+    # days
+    "days": Row(STAFF),
+    "day_new": Row(ORGANISER),
+    "day_edit": Row(ORGANISER_OF_PLACE, day),
+    "day_open": Row(PRESS_ORGANISER_OF_PLACE, day, press=True),
+    # roll
+    "roll": Row(OF_PLACE, day),
+    "roll_arrive": Row(PRESS_OF_PLACE, day, press=True),
+    "roll_leave": Row(PRESS_OF_PLACE, day, press=True),
+    "day_close": Row(PRESS_OF_PLACE, day),
+    # training
+    "training": Row(STAFF),
+    "countersign": Row((LOG_IN, 404, 404, 404), lambda w: (10**6,), press=True),
+    "people": Row(STAFF),
+    "person": Row((LOG_IN, SHOWN, SHOWN, 404), volunteer),
+    "sign_off_new": Row((LOG_IN, HEARD, HEARD, 404), volunteer, press=True),
+    "sign_off_revoke": Row((LOG_IN, HEARD, HEARD, 404), lambda w: (w.sign_off.pk,), press=True),
+    # bookings
+    "ask_for_clinic": Row(OPEN),
+    "clinic_asked": Row(OPEN),
+    "confirm_booking": Row((frozenset({200, 404, 410}),) * 4, lambda w: ("no-token",)),
+    "host_page": Row(OPEN, lambda w: (w.host.secret,)),
+    "host_withdraw": Row((HEARD,) * 4, lambda w: (w.host.secret, w.booking.pk), press=True),
+    "bookings": Row(ORGANISER),
+    "booking": Row((LOG_IN, SHOWN, 403, 403), booking),
+    "booking_accept": Row((LOG_IN, SHOWN, 403, 403), booking),
+    "booking_refuse": Row((LOG_IN, HEARD, 403, 403), booking, press=True),
+}
+
+
+def names(patterns: list[URLPattern | URLResolver]) -> Iterator[str]:
+    for pattern in patterns:
+        if isinstance(pattern, URLResolver):
+            yield from names(pattern.url_patterns)
+        else:
+            yield pattern.name or f"without a name: {pattern.pattern}"
+
+
+def test_every_address_has_a_row() -> None:
+    assert set(names(get_resolver().url_patterns)) == set(TABLE)
+
+
+@pytest.mark.django_db
+@pytest.mark.parametrize("role", ROLES)
+@pytest.mark.parametrize("name", TABLE)
+def test_wrong_people_see_nothing(name: str, role: str, client: Client) -> None:
+    row, expected = TABLE[name], TABLE[name].expected[ROLES.index(role)]
+    with time_machine.travel(NOW, tick=False):
+        world = make_world()
+        if role != "nobody":
+            client.force_login(getattr(world, role).user)
+        path = reverse(name, args=row.args(world))
+        answer = client.post(path) if row.press else client.get(path)
+    if expected == LOG_IN:
+        assert answer.status_code == 302
+        assert answer["Location"].startswith(reverse("account_login"))
+    else:
+        allowed = expected if isinstance(expected, frozenset) else {expected}
+        assert answer.status_code in allowed
