@@ -77,6 +77,8 @@ TABLE: dict[str, Row] = {
     "day_new": Row(ORGANISER),
     "day_edit": Row(ORGANISER_OF_PLACE, day),
     "day_open": Row(PRESS_ORGANISER_OF_PLACE, day, press=True),
+    "day_desk": Row(OF_PLACE, day),
+    "day_people": Row(OF_PLACE, day),
     # roll
     "roll": Row(OF_PLACE, day),
     "roll_arrive": Row(PRESS_OF_PLACE, day, press=True),
