@@ -2,9 +2,10 @@
 
 from django.urls import path
 
-from workdays.views import days, desk
+from workdays.views import days, desk, week
 
 urlpatterns = [
+    path("week/", week.week, name="week"),
     path("days/all/", days.days, name="days"),
     path("days/new/", days.day_new, name="day_new"),
     path("days/<int:pk>/edit/", days.day_edit, name="day_edit"),

@@ -1,0 +1,44 @@
+"""Reading waivers of many days gives what reading them day by day gives."""
+
+from datetime import date
+
+import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
+
+from tests import factories
+from workdays.models import Waiver
+from workdays.queries.waivers import people_with_waiver, people_with_waiver_by_day
+
+pytestmark = pytest.mark.django_db
+NEW = Waiver.Validity.NEW_VERSION
+
+
+def test_many_days_read_together_as_one_by_one() -> None:
+    here, there = factories.make_day(), factories.make_day()
+    old = factories.make_waiver(validity=NEW)
+    general = factories.make_waiver(validity=NEW)
+    own = factories.make_waiver(cemetery=here.cemetery)
+    people = [factories.make_person() for _ in range(9)]
+    for person, waiver in zip(people, (old, general, own), strict=False):
+        factories.sign(person, waiver)
+    factories.sign(people[3], own, valid_until=date(2026, 5, 8))
+    factories.sign(people[4], own, valid_until=date(2026, 5, 9))
+    factories.sign(people[5], own, confirmed_at=None)
+    factories.sign(people[6], own, withdrawn_at=factories.NOW)
+    factories.sign(people[7], general)
+    factories.sign(people[7], own)
+    ids = [person.pk for person in people]
+    with CaptureQueriesContext(connection) as captured:
+        found = people_with_waiver_by_day({here: ids, there: ids})
+    assert len(captured) == 2
+    assert found == {day.pk: set(people_with_waiver(day, ids)) for day in (here, there)}
+    assert found[here.pk] == {people[n].pk for n in (2, 4, 7)}
+    assert found[there.pk] == {people[n].pk for n in (1, 7)}
+
+
+def test_without_a_published_waiver_nobody_has_signed() -> None:
+    day, person = factories.make_day(), factories.make_person()
+    factories.sign(person, factories.make_waiver(published_at=None))
+    assert people_with_waiver_by_day({day: [person.pk]}) == {day.pk: set()}
+    assert people_with_waiver(day, [person.pk]) == frozenset()
