@@ -44,7 +44,6 @@ class EveryWidget(forms.Form):
     paper = forms.FileField()
     picture = forms.ImageField(required=False)
     word = forms.CharField(widget=forms.PasswordInput)
-    at = forms.SplitDateTimeField()
     site = forms.URLField(required=False, assume_scheme="https")
 
     def clean(self) -> dict[str, Any]:

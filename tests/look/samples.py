@@ -3,7 +3,7 @@
 import math
 import random
 
-from workdays.drawing import ground
+from workdays.drawing import ground, hours, season, timeline
 
 TYPES = ["tablet"] * 6 + ["shouldered"] * 2 + ["obelisk", "pedestal", "ledger", "footstone"]
 TYPES += ["flush", "other"]
@@ -75,3 +75,70 @@ LANDMARKS = (
     ground.LandmarkFacts("tree", ((68.0, 19.0),)),
     ground.LandmarkFacts("tree", ((70.0, 5.0),)),
 )
+
+
+def crew_plan() -> timeline.DayFacts:
+    """Return a day of four crews with lunch and an hour on watch."""
+
+    def bar(begin: int, end: int, sign: str, text: str) -> timeline.BarFacts:
+        titles = {"rake": "Raking", "clean": "Cleaning", "reset": "Reset"}
+        return timeline.BarFacts(begin, end, sign, titles[sign], text, href=f"#job-{begin}")
+
+    crews = [
+        ("Crew 1", "Marta Reyes", 5, [(540, 630, "rake", "Old hill, row 1 to 2")]),
+        ("Crew 2", "Ben Lindqvist", 3, [(540, 645, "reset", "Maple 4/3, with hoist")]),
+        ("Crew 3", "Tom Achterberg", 3, [(600, 720, "clean", "Road side 1/2, 1/3, 1/6")]),
+        ("Crew 4", "Lucy Park", 3, [(540, 600, "rake", "Maple, row 4")]),
+    ]
+    more = {
+        "Crew 1": [(630, 720, "clean", "Old hill 1/4, 1/7, 2/2")],
+        "Crew 2": [(645, 720, "reset", "Maple 4/5"), (750, 870, "reset", "Maple 5/1, with hoist")],
+        "Crew 3": [(750, 870, "clean", "Road side 2/1, 2/4, 2/9")],
+        "Crew 4": [(600, 615, "clean", "Maple 2/1"), (750, 870, "reset", "Maple 4/9, clamp, Ben")],
+    }
+    return timeline.DayFacts(
+        "Crews of Saturday 9 May",
+        540,
+        900,
+        tuple(
+            timeline.CrewFacts(
+                name,
+                (f"{lead} leads", f"{people} people"),
+                tuple(bar(*one) for one in [*first, *more[name]]),
+            )
+            for name, lead, people, first in crews
+        ),
+        (
+            timeline.BandFacts(720, 750, "break", "lunch"),
+            timeline.BandFacts(870, 900, "watch", "rain: watch"),
+        ),
+    )
+
+
+def weather() -> hours.WeatherFacts:
+    """Return a cold morning that gets better."""
+    values = [36, 37, 39, 40, 43, 47, 52, 56, 58, 57]
+    verdicts = {
+        "Raking": "on on on on on on on on watch on",
+        "Cleaning": "off off off off watch on on on on watch",
+        "Resetting": "watch watch on on on on on on on off",
+    }
+    return hours.WeatherFacts(
+        "Air by the hour on Saturday 9 May, and what each kind of work may do",
+        tuple(hours.HourFacts(f"{6 + i}:00", float(value)) for i, value in enumerate(values)),
+        tuple(
+            hours.StripFacts(name, tuple(hours.CellFacts(v, f"because {v}") for v in row.split()))
+            for name, row in verdicts.items()
+        ),
+        (hours.LimitFacts(40.0, "limit 40 °F"),),
+    )
+
+
+def season_bars() -> tuple[season.BarFacts, ...]:
+    """Return the work of a spring."""
+    return (
+        season.BarFacts("Raking", 9, "9 sections"),
+        season.BarFacts("Cleaning", 41, "41 stones"),
+        season.BarFacts("Resetting", 7, "7 stones"),
+        season.BarFacts("Mending", 0, "none yet"),
+    )
