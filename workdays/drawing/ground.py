@@ -9,6 +9,7 @@ from dataclasses import dataclass, field, replace
 
 from workdays.drawing import signs
 from workdays.drawing.plane import Box, Point, box_of, corners, nearest, slope, spread, turned
+from workdays.drawing.words import width_of
 
 CELL_PX = 36.0
 SMALLEST_CELL_PX = 16.0
@@ -178,6 +179,8 @@ def draw(facts: GroundFacts, *, key: str = "ground") -> Picture:
     everything = _pixel_box(sections, cell).joined(
         Box(0, 0, extent.width * scale, extent.height * scale)
     )
+    for mark in facts.landmarks:
+        everything = everything.joined(_room(mark, scale, (extent.left, extent.top)))
     move = (MARGIN_PX - everything.left, MARGIN_PX + 10 - everything.top)
     shown = tuple(_moved(one, move) for one in sections)
     at = (move[0] - extent.left * scale, move[1] - extent.top * scale)
@@ -351,6 +354,12 @@ def _landmark(mark: LandmarkFacts, scale: float, at: Point) -> LandmarkPlace:
     return LandmarkPlace(
         mark.kind, _points(points), round(points[0][0], 1), round(points[0][1], 1), mark.words
     )
+
+
+def _room(mark: LandmarkFacts, scale: float, corner: Point) -> Box:
+    """Return what a landmark covers, its words included, in pixels from the drawing's corner."""
+    x, y = (mark.points[0][0] - corner[0]) * scale, (-mark.points[0][1] - corner[1]) * scale
+    return Box(x - 26, y - 26, x + 26 + width_of(mark.words, 15), y + 26)
 
 
 def _points(points: list[Point]) -> str:

@@ -80,13 +80,14 @@ class LimitPlace:
 
 @dataclass(frozen=True)
 class CellPlace:
-    """One cell of a strip."""
+    """One cell of a strip; ``cross`` is path data that leaves the word free, if it is off."""
 
     x: float
     middle: float
     width: float
     verdict: str
     why: str
+    cross: str
 
 
 @dataclass(frozen=True)
@@ -221,11 +222,20 @@ def _strip(strip: StripFacts, y: float, column: float) -> StripPlace:
             width=round(column - 3, 1),
             verdict=cell.verdict if cell.verdict in ("on", "watch", "off") else "watch",
             why=cell.why,
+            cross=_cross(LEFT + column * i + 1, y, column - 3) if cell.verdict == "off" else "",
         )
         for i, cell in enumerate(strip.cells)
     )
     name = shortened(strip.name, LEFT - 10, 18, bold=True)
     return StripPlace(name, strip.name, y, y + STRIP / 2 + 6, cells)
+
+
+def _cross(x: float, y: float, width: float) -> str:
+    """Return two lines from corner to corner, cut out around the word in the middle."""
+    dx, dy = width * 0.3, STRIP * 0.3
+    corners = ((x, y, 1, 1), (x + width, y, -1, 1), (x, y + STRIP, 1, -1))
+    ends = (*corners, (x + width, y + STRIP, -1, -1))
+    return "".join(f"M{cx:.1f} {cy:.1f}l{sx * dx:.1f} {sy * dy:.1f}" for cx, cy, sx, sy in ends)
 
 
 def _rows(facts: WeatherFacts) -> tuple[TableRow, ...]:

@@ -54,6 +54,14 @@ def test_everything_lies_inside_the_picture(measured: bool) -> None:
         assert picture.cell < stone.y < picture.height
 
 
+def test_landmarks_lie_inside_with_their_words() -> None:
+    picture = ground.draw(samples.alder_hill())
+    assert {mark.kind for mark in picture.landmarks} == {"path", "gate", "water", "tree"}
+    for mark in picture.landmarks:
+        assert 20 <= mark.x <= picture.width - 20
+        assert 20 <= mark.y <= picture.height - 20
+
+
 def test_sections_without_measures_do_not_lie_on_each_other() -> None:
     picture = ground.draw(samples.alder_hill(measured=False))
     boxes = []
