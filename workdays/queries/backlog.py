@@ -1,0 +1,207 @@
+"""The jobs of a cemetery: which are ready, which wait and for what."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import Any
+
+from django.core.paginator import Page, Paginator
+from django.db.models import QuerySet
+
+from workdays.models import Cemetery, Equipment, Job, Workday
+from workdays.queries.ground import today_at
+from workdays.queries.readiness import readiness_of
+from workdays.rules.refusals import Refusal, sentences
+from workdays.rules.wall_clock import day_words
+
+__all__ = ["backlog", "choosable", "job_rows", "readiness_of", "waiting_edges"]
+
+ROWS_A_PAGE = 50
+COMING = (Workday.State.DRAFT, Workday.State.OPEN)
+
+
+@dataclass(frozen=True)
+class JobRow:
+    """One job with why it is not ready; none of it for a job that is done or dropped."""
+
+    job: Job
+    where: str
+    refusals: tuple[Refusal, ...]
+
+    @property
+    def is_done(self) -> bool:
+        """Return whether nothing is to be done any more."""
+        return self.job.state != Job.State.OPEN
+
+    @property
+    def ready(self) -> bool:
+        """Return whether nothing blocks the job."""
+        return not self.is_done and not self.refusals
+
+    @property
+    def sentences(self) -> list[str]:
+        """Return why the job waits, each reason once."""
+        return sentences(list(self.refusals))
+
+    @property
+    def amount(self) -> str:
+        """Return how much work it is and for how many."""
+        job = self.job
+        total = job.person_minutes
+        left = total if job.minutes_left is None else job.minutes_left
+        minutes = f"{left} of {total} person-minutes left" if left != total else f"{total} min"
+        crew = f"{job.fewest}" if job.fewest == job.most else f"{job.fewest} to {job.most}"
+        lifters = f", {job.lifters} of them lifting" if job.lifters else ""
+        return f"{minutes}, {crew} people{lifters}"
+
+
+def job_rows(
+    jobs: "QuerySet[Job]",
+    *,
+    on: date,
+    same_day: bool = False,
+    starts_at: datetime | None = None,
+) -> list[JobRow]:
+    """Return jobs with why each is not ready on a date, in the order given."""
+    rows = list(jobs.select_related("kind", "stone", "section"))
+    readiness = readiness_of(rows, on, same_day=same_day, starts_at=starts_at)
+    return [JobRow(job, _where(job), tuple(readiness[job.pk])) for job in rows]
+
+
+def _where(job: Job) -> str:
+    return f"stone {job.stone.number}" if job.stone else job.section.name
+
+
+@dataclass(frozen=True)
+class Backlog:
+    """The open jobs of a cemetery on a date, the most urgent first."""
+
+    ready: list[JobRow]
+    waiting: list[JobRow]
+
+
+def backlog(cemetery: Cemetery, *, on: date) -> Backlog:
+    """Return the jobs that are to be done, ready ones apart from those that wait."""
+    rows = job_rows(cemetery.jobs.filter(state=Job.State.OPEN), on=on)
+    return Backlog([row for row in rows if row.ready], [row for row in rows if not row.ready])
+
+
+def choosable(day: Workday) -> list[JobRow]:
+    """Return the open jobs of a day's cemetery as they stand on its date, ready ones first.
+
+    Prerequisites among all of them count as met: choosing one without the other is refused by
+    the action.
+    """
+    on = day.starts_at.astimezone(day.cemetery.zone).date()
+    jobs = day.cemetery.jobs.filter(state=Job.State.OPEN)
+    rows = job_rows(jobs, on=on, same_day=True, starts_at=day.starts_at)
+    return sorted(rows, key=lambda row: not row.ready)
+
+
+def waiting_edges(cemetery: Cemetery) -> dict[int, list[int]]:
+    """Return which jobs wait for which at a cemetery: id to the ids of its prerequisites."""
+    links = Job.prerequisites.through.objects.filter(from_job__cemetery=cemetery)
+    edges: dict[int, list[int]] = {}
+    for one, other in links.values_list("from_job", "to_job"):
+        edges.setdefault(one, []).append(other)
+    return edges
+
+
+@dataclass(frozen=True)
+class BacklogPage:
+    """A page of jobs; ``shows`` are the lists to choose from: key, word, how many."""
+
+    heading: str
+    sentence: str
+    show: str
+    shows: list[tuple[str, str, int]]
+    jobs: "Page[JobRow]"
+
+
+def backlog_page(cemetery: Cemetery, query: Mapping[str, str], *, now: datetime) -> BacklogPage:
+    """Return the jobs that are ready (or that wait, or that are over) today, fifty a page."""
+    today = today_at(cemetery, now=now)
+    found = backlog(cemetery, on=today)
+    over = cemetery.jobs.exclude(state=Job.State.OPEN).order_by("-done_at", "-pk")
+    shows = [
+        ("ready", "ready now", len(found.ready)),
+        ("waiting", "waiting", len(found.waiting)),
+        ("over", "done or dropped", over.count()),
+    ]
+    asked = query.get("show", "")
+    show = asked if asked in {key for key, _, _ in shows} else "ready"
+    jobs = Paginator(_listed(show, found, over, today), ROWS_A_PAGE)
+    return BacklogPage(
+        heading=_heading(cemetery, len(found.ready), len(found.waiting)),
+        sentence=f"As of {day_words(today)}. A job is ready when permission, stone, chain and "
+        "waiting time allow it.",
+        show=show,
+        shows=shows,
+        jobs=jobs.get_page(query.get("page", "")),
+    )
+
+
+def _listed(show: str, found: Backlog, over: "QuerySet[Job]", on: date) -> list[JobRow]:
+    if show == "over":
+        rows = over.select_related("kind", "stone", "section")
+        return [JobRow(job, _where(job), ()) for job in rows]
+    return found.ready if show == "ready" else found.waiting
+
+
+def _heading(cemetery: Cemetery, ready: int, waiting: int) -> str:
+    jobs = "1 job is ready" if ready == 1 else f"{ready} jobs are ready"
+    return f"{cemetery.name}: {jobs}, {waiting} {'waits' if waiting == 1 else 'wait'}"
+
+
+@dataclass(frozen=True)
+class MeantFor:
+    """A day that a job is meant for, in words."""
+
+    day: Workday
+    words: str
+
+
+@dataclass(frozen=True)
+class JobPage:
+    """Everything that the page of one job shows."""
+
+    heading: str
+    row: JobRow
+    before: list[Job]
+    after: list[Job]
+    days: list[MeantFor]
+    equipment: str
+
+
+def job_page(job: Job, *, now: datetime) -> JobPage:
+    """Return one job, whether it is ready today, its chain and the days it is meant for."""
+    today = today_at(job.cemetery, now=now)
+    (row,) = job_rows(Job.objects.filter(pk=job.pk), on=today)
+    chain = Job.objects.select_related("kind", "stone", "section")
+    days = job.days.filter(state__in=COMING, ends_at__gt=now).order_by("starts_at")
+    zone = job.cemetery.zone
+    return JobPage(
+        heading=f"{job.kind.name} at {row.where}: {_state(row)}",
+        row=row,
+        before=list(chain.filter(unlocks=job)),
+        after=list(chain.filter(prerequisites=job)),
+        days=[MeantFor(day, day_words(day.starts_at.astimezone(zone).date())) for day in days],
+        equipment=_equipment(job),
+    )
+
+
+def _state(row: JobRow) -> str:
+    if row.is_done:
+        return str(row.job.get_state_display())
+    return "ready" if row.ready else "waits"
+
+
+def _equipment(job: Job) -> str:
+    names = dict(Equipment.objects.filter(key__in=job.equipment).values_list("key", "name"))
+    return ", ".join(f"{count} {names.get(key, key)}" for key, count in job.equipment.items())
+
+
+def new_job_initial(cemetery: Cemetery, query: Mapping[str, str]) -> dict[str, Any]:
+    """Return what the form of a new job shows when it is opened from a stone."""
+    number = query.get("stone", "")[:40].replace("\x00", "")
+    return {"stone": number} if number and cemetery.stones.filter(number=number).exists() else {}

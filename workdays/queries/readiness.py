@@ -1,0 +1,144 @@
+"""Whether jobs are ready on a date: the facts, gathered in a fixed number of statements."""
+
+from collections import defaultdict
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from django.db.models import Max
+
+from workdays.models import Cemetery, CemeterySetting, Job, Permission
+from workdays.queries.stone_facts import conclusion_facts, kind_facts
+from workdays.rules.job_shape import refusals_when_closed
+from workdays.rules.readiness import (
+    GroundRules,
+    JobToDo,
+    PermissionFacts,
+    PrerequisiteFacts,
+    why_not_yet,
+)
+from workdays.rules.refusals import Refusal
+from workdays.rules.settings import BY_KEY, Value
+
+
+@dataclass(frozen=True)
+class _Ground:
+    """What holds up jobs besides themselves, by id of cemetery, job and stone."""
+
+    permissions: dict[int, list[PermissionFacts]]
+    rules: dict[int, GroundRules]
+    prerequisites: dict[int, list[PrerequisiteFacts]]
+    cleaned_at: dict[int, datetime]
+
+
+def readiness_of(
+    jobs: Iterable[Job], on: date, *, same_day: bool = False, starts_at: datetime | None = None
+) -> dict[int, list[Refusal]]:
+    """Return why each job, by id, cannot be done on a date; an empty list means ready.
+
+    ``same_day``: the jobs are meant for one day, so that the plan puts a prerequisite among them
+    first. ``starts_at``: when that day begins; None: midnight, the stricter case. That a
+    conservator leads the mending is for the plan to see to. Read afresh, six statements.
+    """
+    ids = [job.pk for job in jobs]
+    rows = list(
+        Job.objects.filter(pk__in=ids).select_related("kind", "stone__conclusion", "cemetery")
+    )
+    ground = _ground(rows, frozenset(ids) if same_day else frozenset())
+    return {job.pk: _why_not(job, ground, on, starts_at) for job in rows}
+
+
+def _why_not(job: Job, ground: _Ground, on: date, starts_at: datetime | None) -> list[Refusal]:
+    is_open = job.state == Job.State.OPEN
+    return [
+        *refusals_when_closed(str(job.get_state_display()), is_open=is_open),
+        *why_not_yet(
+            _to_do(job, ground),
+            on=on,
+            permissions=ground.permissions[job.cemetery_id],
+            ground=ground.rules[job.cemetery_id],
+            starts_at=starts_at,
+        ),
+    ]
+
+
+def _to_do(job: Job, ground: _Ground) -> JobToDo:
+    cleaned_at = ground.cleaned_at.get(job.stone_id) if job.stone_id else None
+    return JobToDo(
+        kind=kind_facts(job.kind),
+        on_stone=job.stone is not None,
+        conclusion=conclusion_facts(job.stone.conclusion) if job.stone else None,
+        led_by_conservator=True,
+        prerequisites=tuple(ground.prerequisites[job.pk]),
+        wait_hours=job.wait_hours,
+        earliest_on=job.earliest_on,
+        cleaned_on=cleaned_at.astimezone(job.cemetery.zone).date() if cleaned_at else None,
+    )
+
+
+def _ground(jobs: list[Job], together: frozenset[int]) -> _Ground:
+    cemeteries = {job.cemetery_id: job.cemetery for job in jobs}
+    return _Ground(
+        permissions=_permissions(cemeteries),
+        rules=_rules(cemeteries),
+        prerequisites=_prerequisites(jobs, together),
+        cleaned_at=_cleaned_at(jobs),
+    )
+
+
+def _permissions(cemeteries: dict[int, Cemetery]) -> dict[int, list[PermissionFacts]]:
+    found: dict[int, list[PermissionFacts]] = defaultdict(list)
+    for row in Permission.objects.filter(cemetery__in=cemeteries).prefetch_related("kinds"):
+        kinds = frozenset(kind.key for kind in row.kinds.all())
+        found[row.cemetery_id].append(PermissionFacts(kinds, row.starts_on, row.ends_on))
+    return found
+
+
+def _rules(cemeteries: dict[int, Cemetery]) -> dict[int, GroundRules]:
+    keys = ("volunteer_resets", "clean_again_months")
+    values: dict[int, dict[str, Value]] = {
+        pk: {key: BY_KEY[key].default for key in keys} for pk in cemeteries
+    }
+    for row in CemeterySetting.objects.filter(cemetery__in=cemeteries, key__in=keys):
+        values[row.cemetery_id][row.key] = row.value
+    return {
+        pk: GroundRules(
+            volunteer_resets=own["volunteer_resets"] is True,
+            clean_again_months=int(own["clean_again_months"]),
+        )
+        for pk, own in values.items()
+    }
+
+
+def _prerequisites(jobs: list[Job], together: frozenset[int]) -> dict[int, list[PrerequisiteFacts]]:
+    found: dict[int, list[PrerequisiteFacts]] = defaultdict(list)
+    zones = {job.pk: job.cemetery.zone for job in jobs}
+    links = Job.prerequisites.through.objects.filter(from_job__in=zones).select_related(
+        "to_job__kind", "to_job__stone", "to_job__section"
+    )
+    for link in links.order_by("to_job"):
+        first, zone = link.to_job, zones[link.from_job_id]
+        done_at = first.done_at if first.state == Job.State.DONE else None
+        found[link.from_job_id].append(
+            PrerequisiteFacts(
+                name=str(first),
+                done_at=done_at.astimezone(zone) if done_at else None,
+                same_day=first.pk in together and first.state == Job.State.OPEN,
+                dropped=first.state == Job.State.DROPPED,
+            )
+        )
+    return found
+
+
+def _cleaned_at(jobs: list[Job]) -> dict[int, datetime]:
+    """Return when stones were last wetted by a cleaning, by id; mending does not count."""
+    stones = {job.stone_id for job in jobs if job.stone_id}
+    rows = Job.objects.filter(
+        stone__in=stones,
+        state=Job.State.DONE,
+        done_at__isnull=False,
+        kind__wets=True,
+        kind__needs_conservator=False,
+    )
+    pairs = rows.order_by().values_list("stone").annotate(at=Max("done_at"))
+    return {stone: at for stone, at in pairs if at}

@@ -1,0 +1,66 @@
+"""Rows of stones, surveys and kinds of work as the plain facts that the rules read."""
+
+from datetime import date
+
+from workdays import models
+from workdays.rules.kinds import KindFacts
+from workdays.rules.triage import (
+    Conclusion,
+    Kind,
+    Lean,
+    Mark,
+    Need,
+    Sign,
+    SurveyFacts,
+    from_rows,
+    gravest,
+)
+
+
+def kind_facts(kind: models.KindOfWork) -> KindFacts:
+    """Return a kind of work as its flags."""
+    return KindFacts(
+        key=kind.key,
+        name=kind.name,
+        touches=kind.touches,
+        lifts=kind.lifts,
+        digs=kind.digs,
+        wets=kind.wets,
+        adults_only=kind.adults_only,
+        needs_supervisor=kind.needs_supervisor,
+        needs_conservator=kind.needs_conservator,
+        mixed_batch=kind.mixed_batch,
+    )
+
+
+def conclusion_facts(row: models.Conclusion | None) -> Conclusion | None:
+    """Return a stored conclusion as the rules know it; None when the stone was not seen."""
+    if row is None:
+        return None
+    return Conclusion(
+        kind=Kind(row.kind),
+        needs=frozenset(Need(need) for need in row.needs),
+        look_again_on=row.look_again_on,
+        reasons=from_rows(row.reasons),
+    )
+
+
+def survey_facts(survey: models.Survey) -> SurveyFacts:
+    """Return one look at a stone; a hollow sound is a sign, a way of leaning not given unknown."""
+    signs = {Sign(sign) for sign in survey.signs}
+    if survey.sound == models.Survey.Sound.HOLLOW:
+        signs.add(Sign.HOLLOW)
+    return SurveyFacts(
+        on=survey.on,
+        signs=frozenset(signs),
+        stone_type=survey.stone.type,
+        tapped=survey.sound != models.Survey.Sound.UNKNOWN,
+        lean_degrees=survey.lean_degrees,
+        lean=Lean(survey.lean_direction or Lean.UNKNOWN),
+        height_above_cm=survey.height_above_cm,
+    )
+
+
+def mark_of(stone: models.Stone, *, on: date) -> Mark:
+    """Return the one state that a drawing shows; reads ``stone.conclusion``."""
+    return gravest(conclusion_facts(stone.conclusion), on=on)
