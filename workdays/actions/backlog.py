@@ -1,0 +1,118 @@
+"""Add and change the jobs of a cemetery."""
+
+from collections.abc import Mapping, Sequence
+from datetime import datetime
+from typing import Any
+
+from django.db import transaction
+from django.db.models import Q, QuerySet
+
+from coordinator import audit
+from coordinator.models import Person
+from coordinator.refused import Refused
+from workdays.actions.changing import change, written
+from workdays.actions.jobs_of_days import TakenOff, take_blocked_off_days
+from workdays.models import Cemetery, Job, KindOfWork
+from workdays.queries.backlog import waiting_edges
+from workdays.rules.job_shape import JobShape, refusals_to_shape
+from workdays.rules.prerequisites import refusals_to_chain
+
+
+@transaction.atomic
+def add_job(
+    cemetery: Cemetery,
+    values: Mapping[str, Any],
+    *,
+    prerequisites: Sequence[Job] = (),
+    by: Person,
+) -> Job:
+    """Add a job to the backlog; where it is comes from its stone, or for raking its section."""
+    cemetery = Cemetery.objects.select_for_update().get(pk=cemetery.pk)
+    values = _placed(values)
+    _check(None, cemetery, values, prerequisites)
+    job = Job.objects.create(cemetery=cemetery, **values)
+    job.prerequisites.set(prerequisites)
+    detail = written(job, values) | {"prerequisites": [other.pk for other in prerequisites]}
+    audit.record(audit.by_login(by), "added", job, detail)
+    return job
+
+
+@transaction.atomic
+def change_job(
+    job: Job,
+    values: Mapping[str, Any],
+    *,
+    prerequisites: Sequence[Job],
+    by: Person,
+    now: datetime,
+) -> list[TakenOff]:
+    """Change a job; return the days it leaves because it may no longer be done on them."""
+    # One writer of a cemetery's chains at a time: two half circles must not meet.
+    cemetery = Cemetery.objects.select_for_update().get(pk=job.cemetery_id)
+    row = Job.objects.select_for_update().get(pk=job.pk)
+    values = _placed(values)
+    _check(row.pk, cemetery, values, prerequisites)
+    changed = change(row, values | _done(row, values, now))
+    before = sorted(row.prerequisites.values_list("pk", flat=True))
+    after = sorted(other.pk for other in prerequisites)
+    if before != after:
+        row.prerequisites.set(prerequisites)
+        changed["prerequisites"] = [before, after]
+    if not changed:
+        return []
+    audit.record(audit.by_login(by), "changed", row, changed)
+    return take_blocked_off_days(_concerned(row), by=by, now=now)
+
+
+@transaction.atomic
+def change_kind(kind: KindOfWork, values: Mapping[str, Any], *, by: Person) -> None:
+    """Change the words of a kind of work: its caution, who may, what to fetch."""
+    row = KindOfWork.objects.select_for_update().get(pk=kind.pk)
+    changed = change(row, values)
+    if changed:
+        audit.record(audit.by_login(by), "changed", row, changed)
+
+
+def _concerned(job: Job) -> "QuerySet[Job]":
+    """Return the jobs whose readiness a change of this one may alter."""
+    same_stone = Q(stone=job.stone_id) if job.stone_id else Q()
+    ids = Job.objects.filter(Q(pk=job.pk) | Q(prerequisites=job) | same_stone).values("pk")
+    return Job.objects.filter(pk__in=ids)
+
+
+def _done(job: Job, values: Mapping[str, Any], now: datetime) -> dict[str, Any]:
+    """Return when the job was done, where a change of its state alters that."""
+    state = values.get("state", job.state)
+    if state == job.state:
+        return {}
+    return {"done_at": now if state == Job.State.DONE else None}
+
+
+def _placed(values: Mapping[str, Any]) -> dict[str, Any]:
+    """Return the values with the section of the stone, where there is a stone."""
+    stone = values["stone"]
+    return {**values, "section": stone.section if stone else values["section"]}
+
+
+def _check(
+    job_id: int | None,
+    cemetery: Cemetery,
+    values: Mapping[str, Any],
+    prerequisites: Sequence[Job],
+) -> None:
+    shape = JobShape(
+        needs_stone=not values["kind"].on_section,
+        has_stone=values["stone"] is not None,
+        here=values["section"] is not None and values["section"].cemetery_id == cemetery.pk,
+        priority=values["priority"],
+        person_minutes=values["person_minutes"],
+        fewest=values["fewest"],
+        most=values["most"],
+        lifters=values["lifters"],
+        lifts=values["kind"].lifts,
+    )
+    names = {other.pk: str(other) for other in prerequisites}
+    edges = waiting_edges(cemetery)
+    refusals = [*refusals_to_shape(shape), *refusals_to_chain(job_id, names, edges)]
+    if refusals:
+        raise Refused(refusals)
