@@ -1,0 +1,205 @@
+"""Forms of jobs and of kinds of work."""
+
+from typing import Any
+
+from crispy_forms.layout import Div, Fieldset
+from django import forms
+from django.db.models import QuerySet
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
+
+from workdays.forms.fields import LineField, ParagraphField
+from workdays.forms.ground import ROWS, initial_of, laid_out
+from workdays.forms.measures import DayField, WholeField
+from workdays.models import Cemetery, Equipment, Job, KindOfWork, Section, Stone
+from workdays.rules.job_shape import LONGEST_MINUTES, MOST_PEOPLE, SHORTEST_MINUTES
+
+HOURS_OF_A_YEAR = 8760
+
+
+class JobForm(forms.Form):
+    """One kind of work on one stone, or in one section."""
+
+    refusal_fields = {
+        "no-stone": "stone",
+        "no-section": "stone",
+        "elsewhere": "section",
+        "alone": "fewest",
+        "most": "most",
+        "crowd": "most",
+        "lifters": "lifters",
+        "no-lifters": "lifters",
+        "priority": "priority",
+        "minutes": "person_minutes",
+        "circle": "prerequisites",
+    }
+
+    kind = forms.ModelChoiceField(
+        KindOfWork.objects.all(), label=gettext_lazy("Kind of work"), empty_label=None
+    )
+    stone = LineField(
+        label=gettext_lazy("Number of the stone"),
+        max_length=40,
+        required=False,
+        help_text=gettext_lazy("Empty for work on a whole section, such as raking."),
+    )
+    section = forms.ModelChoiceField(
+        Section.objects.none(),
+        label=gettext_lazy("Section"),
+        required=False,
+        empty_label=gettext_lazy("that of the stone"),
+    )
+    words = LineField(label=gettext_lazy("In a few words"), max_length=160, required=False)
+    priority = WholeField(
+        gettext_lazy("Priority"),
+        *(1, 100),
+        initial=30,
+        help_text=gettext_lazy("1 to 100; the highest is done first."),
+    )
+    person_minutes = WholeField(
+        gettext_lazy("Person-minutes"),
+        *(SHORTEST_MINUTES, LONGEST_MINUTES, "person-minutes"),
+        initial=60,
+        help_text=gettext_lazy("Two people for half an hour are 60."),
+    )
+    fewest = WholeField(gettext_lazy("Fewest people"), *(2, MOST_PEOPLE, "people"), initial=2)
+    most = WholeField(gettext_lazy("Most people"), *(2, MOST_PEOPLE, "people"), initial=4)
+    lifters = WholeField(
+        gettext_lazy("Of them able to lift"),
+        *(0, MOST_PEOPLE, "people"),
+        initial=0,
+        help_text=gettext_lazy("At least one for work that lifts."),
+    )
+    prerequisites = forms.ModelMultipleChoiceField(
+        Job.objects.none(),
+        label=gettext_lazy("Not before these are done"),
+        required=False,
+        widget=forms.CheckboxSelectMultiple,
+    )
+    wait_hours = WholeField(
+        gettext_lazy("Hours to wait after them"),
+        *(0, HOURS_OF_A_YEAR, "hours"),
+        required=False,
+        initial=0,
+        help_text=gettext_lazy("Bonded stone is clamped for 24; lime mortar stays damp longer."),
+    )
+    earliest_on = DayField(gettext_lazy("Not before the day"), required=False)
+    state = forms.ChoiceField(
+        label=gettext_lazy("State"),
+        choices=Job.State.choices,
+        initial=Job.State.OPEN,
+        widget=forms.RadioSelect,
+    )
+    notes = ParagraphField(
+        label=gettext_lazy("Notes"), max_length=4000, required=False, widget=ROWS
+    )
+
+    def __init__(
+        self, *args: Any, cemetery: Cemetery, job: Job | None = None, submit: str, **kwargs: Any
+    ) -> None:
+        super().__init__(*args, **kwargs)
+        self.cemetery, self.job = cemetery, job
+        self.equipment = list(Equipment.objects.all())
+        self._offer()
+        self._lay_out(submit)
+
+    def _offer(self) -> None:
+        """Fill the choices that depend on the cemetery, and leave out what cannot be asked yet."""
+        sections = self.cemetery.sections.order_by("order", "pk")
+        self.fields["section"].queryset = sections  # type: ignore[attr-defined]  # its class
+        for row in self.equipment:
+            self.fields[f"equipment_{row.key}"] = WholeField(row.name, 0, 20, required=False)
+        before = jobs_to_wait_for(self.cemetery, self.job, self.initial.get("stone"))
+        if before.exists():
+            self.fields["prerequisites"].queryset = before  # type: ignore[attr-defined]
+        else:
+            del self.fields["prerequisites"]
+        if self.job is None:
+            del self.fields["state"]
+
+    def _lay_out(self, submit: str) -> None:
+        chain = [n for n in ("prerequisites", "wait_hours", "earliest_on") if n in self.fields]
+        end = [n for n in ("notes", "state") if n in self.fields]
+        self.helper = laid_out(
+            Fieldset(_("What and where"), "kind", "stone", "section", "words"),
+            Fieldset(_("How much"), "priority", "person_minutes", "fewest", "most", "lifters"),
+            Fieldset(
+                _("Equipment it uses"),
+                Div(*(f"equipment_{row.key}" for row in self.equipment), css_class="row"),
+            ),
+            Fieldset(_("When"), *chain),
+            Fieldset(_("Notes"), *end),
+            submit=submit,
+        )
+
+    def clean_stone(self) -> Stone | None:
+        """Return the stone of that number."""
+        number = self.cleaned_data["stone"]
+        if not number:
+            return None
+        stone = self.cemetery.stones.select_related("section").filter(number=number).first()
+        if stone is None:
+            message = _("%(cemetery)s has no stone %(number)s.")
+            raise forms.ValidationError(message % {"cemetery": self.cemetery, "number": number})
+        return stone
+
+    def clean_wait_hours(self) -> int:
+        """Return 0 for an empty wait."""
+        return self.cleaned_data["wait_hours"] or 0
+
+    def values(self) -> dict[str, Any]:
+        """Return the columns of the job; only for a valid form."""
+        names = (
+            *("kind", "stone", "section", "words", "priority", "person_minutes", "fewest"),
+            *("most", "lifters", "wait_hours", "earliest_on", "notes", "state"),
+        )
+        values = {name: self.cleaned_data[name] for name in names if name in self.cleaned_data}
+        counts = {row.key: self.cleaned_data.get(f"equipment_{row.key}") for row in self.equipment}
+        return values | {"equipment": {key: count for key, count in counts.items() if count}}
+
+    def before(self) -> list[Job]:
+        """Return the jobs that must be done before this one."""
+        return list(self.cleaned_data.get("prerequisites", ()))
+
+
+def jobs_to_wait_for(
+    cemetery: Cemetery, job: Job | None, stone_number: str | None
+) -> "QuerySet[Job]":
+    """Return the jobs that this one can wait for: of the same stone, of the section as a whole,
+    and those it waits for already."""
+    jobs = Job.objects.filter(cemetery=cemetery).select_related("kind", "stone", "section")
+    if job is None:
+        return jobs.filter(stone__number=stone_number) if stone_number else jobs.none()
+    near = jobs.filter(section=job.section, stone=job.stone_id) if job.stone_id else jobs.none()
+    whole = jobs.filter(section=job.section, stone__isnull=True)
+    chosen = jobs.filter(unlocks=job)
+    return (near | whole | chosen).exclude(pk=job.pk).distinct().order_by("-priority", "pk")
+
+
+def job_initial(job: Job) -> dict[str, Any]:
+    """Return what the form shows of a stored job."""
+    counts = {f"equipment_{key}": count for key, count in job.equipment.items()}
+    return {
+        **initial_of(job, JobForm),
+        "stone": job.stone.number if job.stone else "",
+        "section": None if job.stone else job.section,
+        "prerequisites": list(job.prerequisites.all()),
+        **counts,
+    }
+
+
+class KindForm(forms.Form):
+    """The words of a kind of work; its flags and levels are rules and stay."""
+
+    who_may = LineField(label=gettext_lazy("Who may"), max_length=160)
+    caution = ParagraphField(
+        label=gettext_lazy("Caution"),
+        max_length=2000,
+        widget=forms.Textarea(attrs={"rows": 7}),
+        help_text=gettext_lazy("Shown wherever this work is planned, on pages and on paper."),
+    )
+    to_fetch = LineField(label=gettext_lazy("To fetch"), max_length=250, required=False)
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.helper = laid_out("who_may", "caution", "to_fetch", submit=_("Keep these words"))

@@ -1,0 +1,91 @@
+"""Number fields that answer an absurd value with its bounds in one sentence."""
+
+from collections.abc import Callable
+from decimal import Decimal
+from typing import Any
+
+from django import forms
+from django.core.exceptions import ValidationError
+from django.utils.translation import gettext as _
+from django_stubs_ext import StrOrPromise
+
+
+def between(low: float, high: float, unit: str) -> Callable[[float | Decimal], None]:
+    """Return a check that a number lies within bounds, both included."""
+
+    def check(value: float | Decimal) -> None:
+        if not low <= value <= high:
+            raise ValidationError(_bounds(low, high, unit), code="bounds")
+
+    return check
+
+
+def _bounds(low: float, high: float, unit: str) -> str:
+    words = _("Give a number from %(low)s to %(high)s") % {"low": f"{low:g}", "high": f"{high:g}"}
+    return f"{words}{f' {unit}' if unit else ''}."
+
+
+def centimetres(low: int, high: int) -> Callable[[float | Decimal], None]:
+    """Return a check of a measure in centimetres that shows how long the typed one would be."""
+
+    def check(value: float | Decimal) -> None:
+        if not low <= value <= high:
+            metres = f"{float(value) / 100:,.10g}"
+            meant = _("%(value)s cm would be %(metres)s m.") % {"value": value, "metres": metres}
+            raise ValidationError(f"{_bounds(low, high, 'cm')} {meant}", code="bounds")
+
+    return check
+
+
+class WholeField(forms.IntegerField):
+    """A whole number within bounds; ``unit`` stands in the sentence that refuses."""
+
+    default_error_messages = {"invalid": "Give a whole number, in digits."}
+
+    def __init__(self, label: StrOrPromise, low: int, high: int, unit: str = "", **kw: Any) -> None:
+        attrs = {"inputmode": "numeric", "min": low, "max": high}
+        check = centimetres(low, high) if unit == "cm" else between(low, high, unit)
+        widget = forms.NumberInput(attrs=attrs)
+        given: dict[str, Any] = {"widget": widget, "validators": [check]} | kw
+        super().__init__(label=label, **given)
+
+
+class MetresField(forms.FloatField):
+    """Metres east or north of the cemetery's origin; negative is west or south."""
+
+    default_error_messages = {"invalid": "Give metres as a number, for example 12.5."}
+
+    def __init__(self, label: StrOrPromise, **kw: Any) -> None:
+        widget = forms.NumberInput(attrs={"inputmode": "decimal", "step": "any"})
+        check = between(-5000, 5000, "m")
+        given: dict[str, Any] = {"widget": widget, "validators": [check]} | kw
+        super().__init__(label=label, **given)
+
+
+class DegreesField(forms.DecimalField):
+    """Latitude or longitude in decimal degrees."""
+
+    default_error_messages = {"invalid": "Give decimal degrees, for example 42.28081."}
+
+    def __init__(self, label: StrOrPromise, most: int, places: int, **kw: Any) -> None:
+        widget = forms.NumberInput(attrs={"inputmode": "decimal", "step": "any"})
+        checks = [between(-most, most, "degrees")]
+        given: dict[str, Any] = {"widget": widget, "validators": checks} | kw
+        super().__init__(label=label, max_digits=places + 3, decimal_places=places, **given)
+
+
+class DayField(forms.DateField):
+    """A date, as the browser's own calendar gives it."""
+
+    default_error_messages = {"invalid": "Write the date like 2026-05-09."}
+
+    def __init__(self, label: StrOrPromise, **kw: Any) -> None:
+        widget = forms.DateInput(format="%Y-%m-%d", attrs={"type": "date"})
+        super().__init__(label=label, **({"widget": widget} | kw))
+
+    def to_python(self, value: Any) -> Any:
+        """Return the date; years that no record of this kind bears are refused."""
+        found = super().to_python(value)
+        if found is not None and not 1900 <= found.year <= 2200:
+            raise ValidationError(_("Give a year from 1900 to 2200."), code="year")
+        return found
