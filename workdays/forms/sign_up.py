@@ -52,6 +52,7 @@ class SignUpForm(WishesForm, ContactForm, GuardedForm):
         self.helper = FormHelper(self)
         self.helper.form_tag = False
         self.helper.layout = self._layout()
+        self.order_fields(["name", "email", "telephone", "is_adult", *ContactForm.base_fields])
 
     def _layout(self) -> Layout:
         trap_is_sprung = bool(self.data.get("trap"))

@@ -55,6 +55,7 @@ class OwnPage:
     """Everything on the own page."""
 
     to_come: Sequence[OwnDay]
+    coming: int
     past: Sequence[OwnDay]
     notices: Sequence[Notice]
     signatures: Sequence[Signature]
@@ -108,6 +109,7 @@ def own_page(person: Person, *, now: datetime) -> OwnPage:
     lines, lines_at = _standing(person, days, now)
     return OwnPage(
         to_come=[day for day in days if day.row.day.ends_at > now],
+        coming=sum(day.may_change and day.state is State.COMING for day in days),
         past=[day for day in reversed(days) if day.row.day.ends_at <= now],
         notices=_unseen(person),
         signatures=_signed(person),

@@ -21,7 +21,8 @@ from workdays.rules.wall_clock import day_words
 def days_public(request: HttpRequest) -> HttpResponse:
     """Show the days and clinics to come, each with what is left."""
     days = public.days_to_come(now=timezone.now())
-    return render(request, "workdays/public/days.html", {"days": days})
+    context = {"days": days, "open_days": sum(shown.takes_people for shown in days)}
+    return render(request, "workdays/public/days.html", context)
 
 
 @login_not_required

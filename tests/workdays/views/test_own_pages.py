@@ -67,7 +67,7 @@ def test_the_own_page_shows_days_signatures_notices_and_hours(
         minutes=135,
     )
     html = own_page(client, person)
-    assert "Ana Costa, you have one day to come" in html
+    assert "Ana Costa, you're coming to one day" in html
     assert "You&#x27;re coming: Saturday 9 May at Alder Hill" in html
     assert "What you agree to" in html
     assert "Weather call" in html
@@ -86,7 +86,7 @@ def test_the_own_page_holds_nothing_of_others(client: Client, person: Person, ro
 
 def test_a_place_without_a_yes_is_not_shown(client: Client, person: Person) -> None:
     make_sign_up(make_day(), person, state=State.UNCONFIRMED, held_until=NOW + timedelta(hours=1))
-    assert "no day of yours is to come" in own_page(client, person)
+    assert "you have no place on a day to come" in own_page(client, person)
 
 
 def test_the_own_page_takes_as_many_statements_for_many_days(

@@ -1,9 +1,13 @@
 """The public list, the page of a day, and the calendars to subscribe to."""
 
+import gzip
+import re
 from datetime import timedelta
+from pathlib import Path
 
 import pytest
 import vobject
+from django.contrib.staticfiles import finders
 from django.test import Client
 from django.urls import reverse
 from pytest_django import DjangoAssertNumQueries
@@ -224,3 +228,19 @@ def test_public_pages_only_listen(client: Client, cemetery: Cemetery) -> None:
     day = make_day(cemetery)
     for name in ("day", "day_calendar", "sign_up_sent"):
         assert client.post(reverse(name, args=[day.pk])).status_code == 405
+
+
+def test_a_day_weighs_at_most_forty_kilobytes_over_the_wire(
+    client: Client, cemetery: Cemetery
+) -> None:
+    day = make_day(cemetery, words="word " * 400, equipment={"rake": 8})
+    kinds = ("cleaning", "raking", "resetting", "survey", "recording", "mending")
+    day.jobs.set([make_job(kind_key=key) for key in kinds])
+    html = page(client, day)
+    weight = len(gzip.compress(html.encode()))
+    for address in re.findall(r'(?:href|src)="/static/([^"]+)"', html):
+        found = finders.find(address)
+        assert found, address
+        weight += len(Path(found).read_bytes())
+    assert 0 < weight <= 40_000
+    assert "<script" not in html
