@@ -10,7 +10,7 @@ from django.utils.translation import gettext_lazy as _
 PLACES = (
     ("week", _("This week")),
     ("days", _("Days")),
-    ("cemeteries", _("Ground")),
+    ("ground", _("Ground")),
     ("people", _("People")),
     ("training", _("Training")),
 )

@@ -12,7 +12,19 @@ from django.http import Http404, HttpRequest
 from django.shortcuts import get_object_or_404
 
 from coordinator.models import Person, User
-from workdays.models import Booking, Cemetery, Host, Job, Membership, Stone, Workday
+from workdays.models import (
+    Booking,
+    Cemetery,
+    Host,
+    Job,
+    KindOfWork,
+    Membership,
+    Permission,
+    Photograph,
+    Section,
+    Stone,
+    Workday,
+)
 
 
 @dataclass(frozen=True)
@@ -86,6 +98,14 @@ def organiser(request: HttpRequest) -> Viewer:
     return who
 
 
+def organiser_everywhere(request: HttpRequest) -> Viewer:
+    """Return an organiser of the whole programme; 403 for one of single cemeteries."""
+    who = organiser(request)
+    if not who.everywhere:
+        raise PermissionDenied("This page is for organisers of the whole programme.")
+    return who
+
+
 def _for_organiser(who: Viewer, cemetery_id: int) -> None:
     if who.may_organise(cemetery_id):
         return
@@ -111,6 +131,39 @@ def cemetery_for_organiser(request: HttpRequest, slug: str) -> Cemetery:
     cemetery = get_object_or_404(Cemetery, slug=slug)
     _for_organiser(viewer(request), cemetery.pk)
     return cemetery
+
+
+def section_for_organiser(request: HttpRequest, slug: str, pk: int) -> Section:
+    """Return a section of a cemetery for an organiser to change."""
+    cemetery = cemetery_for_organiser(request, slug)
+    return get_object_or_404(Section.objects.select_related("cemetery"), pk=pk, cemetery=cemetery)
+
+
+def permission_for_staff(request: HttpRequest, pk: int) -> Permission:
+    """Return a permission for the staff of its cemetery to look at."""
+    permission = get_object_or_404(Permission.objects.select_related("cemetery"), pk=pk)
+    _for_supervisor(viewer(request), permission.cemetery_id)
+    return permission
+
+
+def permission_for_organiser(request: HttpRequest, pk: int) -> Permission:
+    """Return a permission for an organiser of its cemetery to mend or end."""
+    permission = get_object_or_404(Permission.objects.select_related("cemetery"), pk=pk)
+    _for_organiser(viewer(request), permission.cemetery_id)
+    return permission
+
+
+def photograph_for_staff(request: HttpRequest, pk: int) -> Photograph:
+    """Return a picture of a stone for the staff of its cemetery to look at."""
+    photograph = get_object_or_404(Photograph.objects.select_related("stone"), pk=pk)
+    _for_supervisor(viewer(request), photograph.stone.cemetery_id)
+    return photograph
+
+
+def kind_for_organiser(request: HttpRequest, key: str) -> KindOfWork:
+    """Return a kind of work for an organiser of the whole programme to change its words."""
+    organiser_everywhere(request)
+    return get_object_or_404(KindOfWork, key=key)
 
 
 def stone_for_staff(request: HttpRequest, pk: int) -> Stone:

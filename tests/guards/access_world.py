@@ -9,6 +9,7 @@ from tests.factories import (
     make_cemetery,
     make_day,
     make_host,
+    make_job,
     make_permission,
     make_person,
     make_section,
@@ -20,7 +21,19 @@ from tests.factories import (
     skill,
 )
 from training.models import SignOff
-from workdays.models import Booking, Cemetery, Host, Membership, Section, SignUp, Stone, Workday
+from workdays.models import (
+    Booking,
+    Cemetery,
+    Host,
+    Job,
+    Membership,
+    Permission,
+    Photograph,
+    Section,
+    SignUp,
+    Stone,
+    Workday,
+)
 
 
 @dataclass
@@ -34,6 +47,9 @@ class World:
     cemetery: Cemetery
     section: Section
     stone: Stone
+    job: Job
+    permission: Permission
+    photograph: Photograph
     day: Workday
     sign_up: SignUp
     sign_off: SignOff
@@ -45,9 +61,10 @@ class World:
 def make_world() -> World:
     """Make it."""
     cemetery = make_cemetery()
-    make_permission(cemetery)
+    permission = make_permission(cemetery)
     make_waiver()
     section = make_section(cemetery)
+    stone = make_stone(section)
     day, volunteer, host = make_day(cemetery), make_person(), make_host()
     return World(
         organiser=make_staff(),
@@ -56,7 +73,10 @@ def make_world() -> World:
         volunteer=volunteer,
         cemetery=cemetery,
         section=section,
-        stone=make_stone(section),
+        stone=stone,
+        job=make_job(stone),
+        permission=permission,
+        photograph=Photograph.objects.create(stone=stone, taken_on=date(2026, 4, 1)),
         day=day,
         sign_up=make_sign_up(day, volunteer),
         sign_off=sign_off(volunteer, "raking"),

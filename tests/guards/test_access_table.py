@@ -48,6 +48,22 @@ def day(w: World) -> tuple[object, ...]:
     return (w.day.pk,)
 
 
+def slug(w: World) -> tuple[object, ...]:
+    return (w.cemetery.slug,)
+
+
+def stone(w: World) -> tuple[object, ...]:
+    return (w.stone.pk,)
+
+
+def job(w: World) -> tuple[object, ...]:
+    return (w.job.pk,)
+
+
+def permission(w: World) -> tuple[object, ...]:
+    return (w.permission.pk,)
+
+
 def booking(w: World) -> tuple[object, ...]:
     return (w.booking.pk,)
 
@@ -79,6 +95,33 @@ TABLE: dict[str, Row] = {
     "day_open": Row(PRESS_ORGANISER_OF_PLACE, day, press=True),
     "day_desk": Row(OF_PLACE, day),
     "day_people": Row(OF_PLACE, day),
+    # ground
+    "ground": Row(STAFF),
+    "cemetery_new": Row(ORGANISER),
+    "kinds_of_work": Row(STAFF),
+    "kind_of_work_edit": Row(ORGANISER, lambda w: ("cleaning",)),
+    "cemetery": Row(OF_PLACE, slug),
+    "cemetery_edit": Row(ORGANISER_OF_PLACE, slug),
+    "cemetery_settings": Row(OF_PLACE, slug),
+    "setting_edit": Row(ORGANISER_OF_PLACE, lambda w: (w.cemetery.slug, "coldest_wet_f")),
+    "permissions": Row(OF_PLACE, slug),
+    "permission_new": Row(ORGANISER_OF_PLACE, slug),
+    "permission_edit": Row(ORGANISER_OF_PLACE, permission),
+    # No paper and no picture is stored in this world: 404 for those who may see it, too.
+    "permission_paper": Row((LOG_IN, 404, 404, 404), permission),
+    "photograph": Row((LOG_IN, 404, 404, 404), lambda w: (w.photograph.pk,)),
+    "section_new": Row(ORGANISER_OF_PLACE, slug),
+    "section_edit": Row(ORGANISER_OF_PLACE, lambda w: (w.cemetery.slug, w.section.pk)),
+    "stones": Row(OF_PLACE, slug),
+    "stone_new": Row(ORGANISER_OF_PLACE, slug),
+    "stone": Row(OF_PLACE, stone),
+    "stone_edit": Row(ORGANISER_OF_PLACE, stone),
+    "stone_override": Row(ORGANISER_OF_PLACE, stone),
+    "survey_new": Row(OF_PLACE, stone),
+    "backlog": Row(OF_PLACE, slug),
+    "job_new": Row(ORGANISER_OF_PLACE, slug),
+    "job": Row(OF_PLACE, job),
+    "job_edit": Row(ORGANISER_OF_PLACE, job),
     # roll
     "roll": Row(OF_PLACE, day),
     "roll_arrive": Row(PRESS_OF_PLACE, day, press=True),

@@ -1,0 +1,73 @@
+"""Pages of jobs: the backlog of a cemetery, one job, a new one, a changed one."""
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.utils import timezone
+from django.utils.translation import gettext as _
+
+from coordinator.refused import Refused, refuse_into
+from workdays import access
+from workdays.actions import backlog as actions
+from workdays.forms.backlog import JobForm, job_initial
+from workdays.queries.backlog import backlog_page, job_page, new_job_initial
+from workdays.views.telling import tell_taken_off
+
+
+def backlog(request: HttpRequest, slug: str) -> HttpResponse:
+    """Show the jobs of a cemetery: those that are ready, and those that wait, and for what."""
+    place = access.cemetery_for_staff(request, slug)
+    context = {
+        "cemetery": place,
+        "page": backlog_page(place, request.GET, now=timezone.now()),
+        "may_change": access.viewer(request).may_organise(place.pk),
+    }
+    return render(request, "workdays/ground/backlog.html", context)
+
+
+def job_new(request: HttpRequest, slug: str) -> HttpResponse:
+    """Add a job; a link from a stone brings its number along."""
+    place = access.cemetery_for_organiser(request, slug)
+    initial = new_job_initial(place, request.GET)
+    form = JobForm(request.POST or None, initial=initial, cemetery=place, submit=_("Add this job"))
+    if request.method == "POST" and form.is_valid():
+        by, before = access.viewer(request).person, form.before()
+        try:
+            return redirect(actions.add_job(place, form.values(), prerequisites=before, by=by))
+        except Refused as refused:
+            refuse_into(form, refused)
+    context = {"cemetery": place, "form": form}
+    return render(request, "workdays/ground/job_edit.html", context)
+
+
+def job(request: HttpRequest, pk: int) -> HttpResponse:
+    """Show one job and whether it is ready."""
+    found = access.job_for_staff(request, pk)
+    context = {
+        "cemetery": found.cemetery,
+        "job": found,
+        "page": job_page(found, now=timezone.now()),
+        "may_change": access.viewer(request).may_organise(found.cemetery_id),
+    }
+    return render(request, "workdays/ground/job.html", context)
+
+
+def job_edit(request: HttpRequest, pk: int) -> HttpResponse:
+    """Change a job."""
+    found = access.job_for_organiser(request, pk)
+    form = JobForm(
+        request.POST or None,
+        initial=job_initial(found),
+        cemetery=found.cemetery,
+        job=found,
+        submit=_("Keep this job"),
+    )
+    if request.method == "POST" and form.is_valid():
+        by, now, before = access.viewer(request).person, timezone.now(), form.before()
+        try:
+            gone = actions.change_job(found, form.values(), prerequisites=before, by=by, now=now)
+            tell_taken_off(request, gone)
+            return redirect(found)
+        except Refused as refused:
+            refuse_into(form, refused)
+    context = {"cemetery": found.cemetery, "job": found, "form": form}
+    return render(request, "workdays/ground/job_edit.html", context)

@@ -1,0 +1,116 @@
+"""Pages of what a place allows: its settings with their sources, and the owner's permissions."""
+
+from django.http import Http404, HttpRequest, HttpResponse
+from django.http.response import HttpResponseBase
+from django.shortcuts import redirect, render
+from django.utils import timezone
+from django.utils.translation import gettext as _
+
+from coordinator.refused import Refused, refuse_into
+from workdays import access
+from workdays.actions import ground as actions
+from workdays.forms.ground import PermissionForm, SettingForm, initial_of, setting_initial
+from workdays.models import Permission
+from workdays.queries import ground as queries
+from workdays.rules.settings import BY_KEY
+from workdays.views.papers import private_file
+from workdays.views.telling import tell_taken_off
+
+
+def cemetery_settings(request: HttpRequest, slug: str) -> HttpResponse:
+    """Show every setting of a cemetery: value, default, source, what else is published."""
+    place = access.cemetery_for_staff(request, slug)
+    context = {
+        "cemetery": place,
+        "rows": queries.setting_rows(place),
+        "may_change": access.viewer(request).may_organise(place.pk),
+    }
+    return render(request, "workdays/ground/settings.html", context)
+
+
+def setting_edit(request: HttpRequest, slug: str, key: str) -> HttpResponse:
+    """Decide one setting, with who says so."""
+    place = access.cemetery_for_organiser(request, slug)
+    if key not in BY_KEY:
+        raise Http404
+    row = next(row for row in queries.setting_rows(place) if row.setting.key == key)
+    initial = setting_initial(row.value, row.own.source if row.own else "")
+    form = SettingForm(request.POST or None, initial=initial, setting=row.setting)
+    if request.method == "POST" and form.is_valid():
+        value, source = form.cleaned_data["value"], form.cleaned_data["source"]
+        by, now = access.viewer(request).person, timezone.now()
+        try:
+            gone = actions.change_setting(place, key, value, source=source, by=by, now=now)
+            tell_taken_off(request, gone)
+            return redirect("cemetery_settings", slug)
+        except Refused as refused:
+            refuse_into(form, refused)
+    context = {"cemetery": place, "row": row, "form": form}
+    return render(request, "workdays/ground/setting.html", context)
+
+
+def permissions(request: HttpRequest, slug: str) -> HttpResponse:
+    """List what the owner allowed, newest first."""
+    place = access.cemetery_for_staff(request, slug)
+    today = queries.today_at(place, now=timezone.now())
+    found = list(queries.permissions_of(place))
+    context = {
+        "cemetery": place,
+        "permissions": found,
+        "leave": queries.leave_words(found, on=today),
+        "today": today,
+        "may_change": access.viewer(request).may_organise(place.pk),
+    }
+    return render(request, "workdays/ground/permissions.html", context)
+
+
+def permission_new(request: HttpRequest, slug: str) -> HttpResponse:
+    """Note a permission of the owner."""
+    place = access.cemetery_for_organiser(request, slug)
+    form = PermissionForm(
+        request.POST or None, request.FILES or None, submit=_("Keep this permission")
+    )
+    if request.method == "POST" and form.is_valid():
+        kinds = list(form.cleaned_data["kinds"])
+        by = access.viewer(request).person
+        actions.add_permission(place, form.values(), kinds=kinds, by=by)
+        return redirect("permissions", slug)
+    context = {"cemetery": place, "form": form}
+    return render(request, "workdays/ground/permission.html", context)
+
+
+def permission_edit(request: HttpRequest, pk: int) -> HttpResponse:
+    """Mend or end a permission."""
+    permission = access.permission_for_organiser(request, pk)
+    form = PermissionForm(
+        request.POST or None,
+        request.FILES or None,
+        initial=_permission_initial(permission),
+        submit=_("Keep this permission"),
+    )
+    if request.method == "POST" and form.is_valid():
+        gone = actions.change_permission(
+            permission,
+            form.values(),
+            kinds=list(form.cleaned_data["kinds"]),
+            by=access.viewer(request).person,
+            now=timezone.now(),
+        )
+        tell_taken_off(request, gone)
+        return redirect("permissions", permission.cemetery.slug)
+    context = {"cemetery": permission.cemetery, "permission": permission, "form": form}
+    return render(request, "workdays/ground/permission.html", context)
+
+
+def _permission_initial(permission: Permission) -> dict[str, object]:
+    return {
+        **initial_of(permission, PermissionForm),
+        "paper": None,
+        "kinds": list(permission.kinds.all()),
+    }
+
+
+def permission_paper(request: HttpRequest, pk: int) -> HttpResponseBase:
+    """Give the paper of a permission to the staff of its cemetery."""
+    permission = access.permission_for_staff(request, pk)
+    return private_file(permission.paper, name=f"permission-{permission.pk}")

@@ -1,0 +1,127 @@
+"""Pages of stones: the table, one stone, a look at it, a word over the conclusion."""
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.http.response import HttpResponseBase
+from django.shortcuts import redirect, render
+from django.utils import timezone
+from django.utils.translation import gettext as _
+
+from coordinator.refused import Refused, refuse_into
+from workdays import access
+from workdays.actions import ground as actions
+from workdays.actions import surveys
+from workdays.forms.ground import initial_of
+from workdays.forms.stones import OverrideForm, StoneForm, SurveyForm
+from workdays.models import Stone
+from workdays.queries.ground import today_at
+from workdays.queries.stones import StoneFilter, stone_page, stone_table
+from workdays.views.papers import private_file
+from workdays.views.telling import tell_taken_off
+
+
+def stones(request: HttpRequest, slug: str) -> HttpResponse:
+    """Show the stones of a cemetery as a table, fifty a page."""
+    place = access.cemetery_for_staff(request, slug)
+    asked = StoneFilter.from_query(request.GET)
+    table = stone_table(place, asked, page=request.GET.get("page", ""), now=timezone.now())
+    may_change = access.viewer(request).may_organise(place.pk)
+    context = {"cemetery": place, "table": table, "may_change": may_change}
+    return render(request, "workdays/ground/stones.html", context)
+
+
+def stone_new(request: HttpRequest, slug: str) -> HttpResponse:
+    """Add a stone."""
+    place = access.cemetery_for_organiser(request, slug)
+    form = StoneForm(request.POST or None, cemetery=place, submit=_("Add this stone"))
+    if request.method == "POST" and form.is_valid():
+        try:
+            by = access.viewer(request).person
+            return redirect(actions.add_stone(place, form.cleaned_data, by=by))
+        except Refused as refused:
+            refuse_into(form, refused)
+    context = {"cemetery": place, "form": form}
+    return render(request, "workdays/ground/stone_edit.html", context)
+
+
+def stone(request: HttpRequest, pk: int) -> HttpResponse:
+    """Show one stone: what holds for it, why, its jobs and all that was seen."""
+    found = access.stone_for_staff(request, pk)
+    context = {
+        "cemetery": found.cemetery,
+        "stone": found,
+        "page": stone_page(found, now=timezone.now()),
+        "may_change": access.viewer(request).may_organise(found.cemetery_id),
+    }
+    return render(request, "workdays/ground/stone.html", context)
+
+
+def stone_edit(request: HttpRequest, pk: int) -> HttpResponse:
+    """Change what is known of a stone."""
+    found = access.stone_for_organiser(request, pk)
+    form = StoneForm(
+        request.POST or None,
+        initial=initial_of(found, StoneForm),
+        cemetery=found.cemetery,
+        stone=found,
+        submit=_("Keep this stone"),
+    )
+    if request.method == "POST" and form.is_valid():
+        try:
+            actions.change_stone(found, form.cleaned_data, by=access.viewer(request).person)
+            return redirect(found)
+        except Refused as refused:
+            refuse_into(form, refused)
+    context = {"cemetery": found.cemetery, "stone": found, "form": form}
+    return render(request, "workdays/ground/stone_edit.html", context)
+
+
+def survey_new(request: HttpRequest, pk: int) -> HttpResponse:
+    """Write down a look at a stone, standing beside it."""
+    found = access.stone_for_staff(request, pk)
+    now = timezone.now()
+    form = SurveyForm(request.POST or None, today=today_at(found.cemetery, now=now))
+    if request.method == "POST" and form.is_valid():
+        by = access.viewer(request).person
+        try:
+            done = surveys.record_survey(found, form.cleaned_data, by=by, now=now)
+            _tell_recorded(request, done)
+            return redirect(found)
+        except Refused as refused:
+            refuse_into(form, refused)
+    context = {"cemetery": found.cemetery, "stone": found, "form": form}
+    return render(request, "workdays/ground/survey_new.html", context)
+
+
+def _tell_recorded(request: HttpRequest, done: surveys.Recorded) -> None:
+    tell_taken_off(request, done.taken_off)
+    if not done.in_force:
+        sentence = _("What held before still holds: a newer look, or a person's stricter word.")
+        messages.warning(request, sentence)
+
+
+def stone_override(request: HttpRequest, pk: int) -> HttpResponse:
+    """Put an organiser's word over what triage concluded."""
+    found = access.stone_for_organiser(request, pk)
+    form = OverrideForm(request.POST or None, initial=_holds(found))
+    if request.method == "POST" and form.is_valid():
+        by, now = access.viewer(request).person, timezone.now()
+        try:
+            said = form.cleaned_data
+            tell_taken_off(request, surveys.override_conclusion(found, **said, by=by, now=now))
+            return redirect(found)
+        except Refused as refused:
+            refuse_into(form, refused)
+    context = {"cemetery": found.cemetery, "stone": found, "form": form}
+    return render(request, "workdays/ground/stone_override.html", context)
+
+
+def _holds(found: Stone) -> dict[str, object]:
+    row = found.conclusion
+    return {"kind": row.kind, "needs": row.needs} if row else {}
+
+
+def photograph(request: HttpRequest, pk: int) -> HttpResponseBase:
+    """Give a picture of a stone to the staff of its cemetery."""
+    picture = access.photograph_for_staff(request, pk)
+    return private_file(picture.file, name=f"photograph-{picture.pk}", as_attachment=False)
