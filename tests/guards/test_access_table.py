@@ -89,6 +89,7 @@ TABLE: dict[str, Row] = {
     "mail_message": Row(ORGANISER, message),
     "mail_html": Row(ORGANISER, message),
     # days
+    "week": Row(STAFF),
     "days": Row(STAFF),
     "day_new": Row(ORGANISER),
     "day_edit": Row(ORGANISER_OF_PLACE, day),

@@ -11,7 +11,7 @@ from coordinator import audit
 from coordinator.models import Person
 from coordinator.refused import Refused
 from training.models import Skill
-from workdays import booking_mail
+from workdays import booking_mail, invites
 from workdays.actions.day_blocks import set_blocks, shift_presence
 from workdays.models import Booking, Cemetery, Crew, SignUp, Workday
 from workdays.queries.opening import opening_facts
@@ -27,6 +27,8 @@ LIVE = (
     SignUp.State.OFFERED,
     SignUp.State.COMING,
 )
+
+FRAME = frozenset({"starts_at", "ends_at", "meeting_point"})  # what a calendar entry stands on
 
 
 @dataclass(frozen=True)
@@ -99,9 +101,12 @@ def change_day(day_id: int, wishes: DayWishes, *, by: Person, now: datetime) -> 
         day.save(update_fields=[*changed, "changed_at"])
     set_blocks(day, day_frame.blocks(wishes.frame))
     shift_presence(day, old_start=old_start, new_start=day.starts_at)
-    if {"starts_at", "ends_at", "meeting_point"} & set(changed):
+    moved = bool(FRAME & set(changed))
+    if moved:
         _reschedule(day, old_start)
     audit.record(audit.by_login(by), "changed", day, {"fields": sorted(changed)})
+    if changed and day.state == Workday.State.OPEN:
+        invites.invite_all(day, now=now, rescheduled=moved)
     return day
 
 

@@ -11,13 +11,14 @@ from training.models import Skill
 from workdays.actions.bookings import BookingWishes
 from workdays.forms.days import DayForm
 from workdays.forms.fields import LineField, MailboxField, ParagraphField, TelephoneField
+from workdays.forms.guard import GuardedForm
 from workdays.models import Booking, Cemetery
 from workdays.rules.booking import MOST_PEOPLE
 
 DAY = {"type": "date"}
 
 
-class AskForm(forms.Form):
+class AskForm(GuardedForm):
     """What a host writes who asks for a day of teaching."""
 
     name = LineField(
@@ -67,12 +68,6 @@ class AskForm(forms.Form):
         required=False,
         widget=forms.Textarea(attrs={"rows": 4}),
     )
-    second_name = forms.CharField(
-        label=_("Leave this empty"),
-        required=False,
-        widget=forms.TextInput(attrs={"autocomplete": "off", "tabindex": "-1"}),
-    )
-
     refusal_fields = {
         "wished_on_past": "wished_on",
         "wished_on_far": "wished_on",
@@ -90,19 +85,14 @@ class AskForm(forms.Form):
             Fieldset(_("Who asks"), "name", "contact_name", "email", "telephone"),
             Fieldset(_("What and where"), "skill", "cemetery", "place"),
             Fieldset(_("When and how many"), "wished_on", "or_on", "people", "words"),
-            Div("second_name", css_class="visually-hidden", aria_hidden="true"),
+            Div("trap", css_class="" if self.data.get("trap") else "visually-hidden"),
+            "age",
             Submit("ask", _("Ask for this clinic")),
         )
 
-    def clean_second_name(self) -> str:
-        """Refuse what only a program fills in; a person can empty the field and go on."""
-        if self.cleaned_data["second_name"]:
-            raise forms.ValidationError(_("Leave this field empty."))
-        return ""
-
     def wishes(self) -> BookingWishes:
         """Return what was asked for; only for a valid form."""
-        names = (field for field in self.fields if field != "second_name")
+        names = self.fields.keys() - GuardedForm.base_fields.keys()
         return BookingWishes(**{name: self.cleaned_data[name] for name in names})
 
 

@@ -9,6 +9,7 @@ from crispy_forms.layout import Div, Fieldset, Layout, Submit
 from django import forms
 from django.db.models import QuerySet
 from django.utils.dateparse import parse_datetime
+from django.utils.text import capfirst
 from django.utils.translation import gettext_lazy as _
 from django_stubs_ext import StrOrPromise
 
@@ -151,7 +152,7 @@ class DayForm(forms.Form):
         self.equipment = list(Equipment.objects.all())
         for row in self.equipment:
             self.fields[f"equipment_{row.key}"] = _number(
-                row.name, 0, MOST_OF_A_KIND, required=False
+                capfirst(row.name), 0, MOST_OF_A_KIND, required=False
             )
         self.helper = FormHelper()
         self.helper.layout = self.layout(submit)
@@ -163,8 +164,8 @@ class DayForm(forms.Form):
             Fieldset(_("What and where"), "purpose", "teaches", "cemetery", "meeting_point"),
             Fieldset(_("When"), "on", "starts", "ends", "break_from", "break_to", "rain_on"),
             Fieldset(_("People"), "capacity", "fewest", "cut_off", "call_by"),
-            Fieldset(_("Things"), "bring", Div(*there, css_class="row")),
-            Fieldset(_("Words"), "words"),
+            Fieldset(_("What to bring, what to know"), "bring", "words"),
+            Fieldset(_("How many of each are there"), Div(*there, css_class="row plain")),
             Submit("keep", submit),
         )
 

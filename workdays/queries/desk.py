@@ -45,6 +45,13 @@ class PersonRow:
         """Return whether a guardian must come along."""
         return not self.sign_up.person.is_adult
 
+    @property
+    def has_notes(self) -> bool:
+        """Return whether there is something to know beside name, level and waiver."""
+        row = self.sign_up
+        said = (self.limits, self.presence, self.held_until, row.words, row.question_open)
+        return any(said) or self.is_minor or row.state == State.OFFERED
+
 
 @dataclass(frozen=True)
 class OpenNotice:

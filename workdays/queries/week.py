@@ -1,5 +1,6 @@
 """What the first page of the staff shows, in a fixed number of statements."""
 
+from collections import defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
@@ -46,11 +47,15 @@ def _leaves(organised: list[Cemetery], today: date) -> Iterator[LeaveNeed]:
             last[key] = max(row.ends_on, last.get(key, row.ends_on))
     jobs = jobs_by_kind([cemetery.pk for cemetery in organised])
     until = today + timedelta(days=rules.LEAVE_DAYS)
-    ending = sorted(last.items(), key=lambda item: (item[1], item[0][0].name, item[0][1].order))
-    for (cemetery, kind), ends_on in ending:
-        waiting = jobs.get((cemetery.pk, kind.pk), 0)
-        if ends_on <= until and waiting:
-            yield LeaveNeed(cemetery.slug, cemetery.name, kind.name, ends_on, waiting)
+    ending: dict[tuple[date, Cemetery], list[KindOfWork]] = defaultdict(list)
+    for (cemetery, kind), ends_on in last.items():
+        if ends_on <= until and (cemetery.pk, kind.pk) in jobs:
+            ending[ends_on, cemetery].append(kind)
+    for (ends_on, cemetery), kinds in sorted(ending.items(), key=lambda e: (e[0][0], e[0][1].name)):
+        kinds.sort(key=lambda kind: (kind.order, kind.pk))
+        waiting = sum(jobs[cemetery.pk, kind.pk] for kind in kinds)
+        named = tuple(kind.name for kind in kinds)
+        yield LeaveNeed(cemetery.slug, cemetery.name, named, ends_on, waiting)
 
 
 def _hours(reader: Reader) -> HoursNeed | None:

@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 
 from training.rules.standing import Level
+from workdays.rules.counting import counted
 
 
 class Page(StrEnum):
@@ -56,20 +57,19 @@ class DeskFacts:
     rain_date_covered: bool = True
 
 
-def counted(n: int, one: str, many: str) -> str:
-    """Return "One person has" or "3 people have" from the two forms that follow the number."""
-    return f"One {one}" if n == 1 else f"{n} {many}"
-
-
 def _people_gaps(facts: DeskFacts) -> Iterator[Gap]:
     if facts.coming < facts.fewest:
-        who = "Nobody comes" if not facts.coming else counted(facts.coming, "comes", "come")
+        who = (
+            "Nobody comes"
+            if not facts.coming
+            else counted(facts.coming, "person comes", "people come")
+        )
         yield Gap("few", f"{who}; {facts.fewest} are the fewest for this day.", Page.DESK)
     if facts.without_waiver:
-        who = counted(facts.without_waiver, "who comes has", "who come have")
+        who = counted(facts.without_waiver, "person who comes has", "people who come have")
         yield Gap("waiver", f"{who} no valid waiver and cannot be in the plan.", Page.DESK)
     if facts.open_questions:
-        who = counted(facts.open_questions, "has", "have")
+        who = counted(facts.open_questions, "person has", "people have")
         yield Gap("question", f"{who} not said yes to the new date yet.", Page.DESK)
     if facts.coming and not facts.leads:
         yield Gap("lead", "Nobody who comes leads a crew.", Page.DESK)
@@ -86,10 +86,10 @@ def _work_gaps(facts: DeskFacts) -> Iterator[Gap]:
         asked = Level.SUPERVISOR if work.needs_supervisor else work.leader_level
         if work.skill and facts.coming and _best(facts, work.skill) < asked:
             who = "supervises" if asked is Level.SUPERVISOR else f"is {asked.word} in"
-            many = counted(work.jobs, "job needs", "jobs need")
+            many = counted(work.jobs, "job needs", "jobs need").lower()
             yield Gap(
                 f"leader_{work.skill}",
-                f"Nobody who comes {who} {work.kind.lower()}; {many[0].lower()}{many[1:]} it.",
+                f"Nobody who comes {who} {work.kind.lower()}; {many} it.",
                 Page.JOBS,
             )
 
@@ -103,7 +103,11 @@ def _equipment_gaps(facts: DeskFacts) -> Iterator[Gap]:
         there = facts.there.get(name, 0)
         if there < count:
             have = f"{there or 'none'} {'is' if there < 2 else 'are'} there"
-            yield Gap("equipment", f"{name}: a job needs {count}; {have}.", Page.EDIT)
+            yield Gap(
+                "equipment",
+                f"{name[:1].upper()}{name[1:]}: a job needs {count}; {have}.",
+                Page.EDIT,
+            )
 
 
 def gaps(facts: DeskFacts) -> list[Gap]:

@@ -8,15 +8,12 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from itertools import groupby
 
+from workdays.rules.counting import counted, joined, some
 from workdays.rules.wall_clock import day_words, hour
 from workdays.rules.week_facts import DayNeeds, HoursNeed, LeaveNeed, OtherNeeds
 
 DAYS = 7
 LEAVE_DAYS = 60
-NUMBERS = (
-    *("no", "one", "two", "three", "four", "five", "six"),
-    *("seven", "eight", "nine", "ten", "eleven", "twelve"),
-)
 
 
 @dataclass(frozen=True)
@@ -62,12 +59,6 @@ class Entry:
     on: date | None
     is_today: bool
     parts: tuple[Part, ...]
-
-
-def counted(n: int, one: str, many: str) -> str:
-    """Return "One job waits" or "Eleven jobs wait"; figures above twelve."""
-    word = NUMBERS[n].capitalize() if n < len(NUMBERS) else str(n)
-    return f"{word} {one if n == 1 else many}"
 
 
 def relative(at: datetime, today: date) -> str:
@@ -182,7 +173,7 @@ def _plan_lines(day: DayNeeds) -> Iterator[Line]:
         if day.places.coming:
             yield Line(on, "There is no crew plan yet.", "plan", args, "Make the plan", day.day)
     elif day.plan.waits:
-        size = f"{_some(day.plan.crews, 'crew')}, {_some(day.plan.jobs, 'job')}"
+        size = f"{some(day.plan.crews, 'crew')}, {some(day.plan.jobs, 'job')}"
         what = "A newer crew plan is ready" if day.plan.is_published else "The crew plan is ready"
         yield Line(
             on,
@@ -194,10 +185,6 @@ def _plan_lines(day: DayNeeds) -> Iterator[Line]:
             mark="checked",
             mark_words="checked",
         )
-
-
-def _some(n: int, what: str) -> str:
-    return f"{n} {what}" if n == 1 else f"{n} {what}s"
 
 
 def other_lines(other: OtherNeeds, *, today: date) -> Iterator[Line]:
@@ -222,7 +209,7 @@ def other_lines(other: OtherNeeds, *, today: date) -> Iterator[Line]:
 
 def _hours_line(need: HoursNeed) -> Line:
     hours, minutes = divmod(need.minutes, 60)
-    span = f"{hours}:{minutes:02d} hours" if minutes else _some(hours, "hour")
+    span = f"{hours}:{minutes:02d} hours" if minutes else some(hours, "hour")
     whose = counted(need.people, "trainee", "trainees").lower()
     waits = "waits" if need.minutes == 60 else "wait"
     sentence = f"{span} of {whose} {waits} for {'your' if need.own else 'a'} countersign."
@@ -230,9 +217,9 @@ def _hours_line(need: HoursNeed) -> Line:
 
 
 def _leave_line(need: LeaveNeed) -> Line:
-    waits = f"{_some(need.jobs, 'job')} {'waits' if need.jobs == 1 else 'wait'} for it"
+    waits = f"{some(need.jobs, 'job')} {'waits' if need.jobs == 1 else 'wait'} for it"
     sentence = (
-        f"Permission for {need.kind.lower()} at {need.place} ends on "
+        f"Permission for {joined([kind.lower() for kind in need.kinds])} at {need.place} ends on "
         f"{need.ends_on.day} {need.ends_on:%B}; {waits}."
     )
     return Line(None, sentence, "permissions", (need.slug,), "Ask the owner")

@@ -57,11 +57,11 @@ class BookingNeed:
 
 @dataclass(frozen=True)
 class LeaveNeed:
-    """A permission that runs out while jobs wait for it."""
+    """Kinds of work whose permission runs out on one date while jobs wait for it."""
 
     slug: str
     place: str
-    kind: str
+    kinds: tuple[str, ...]
     ends_on: date
     jobs: int
 

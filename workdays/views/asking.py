@@ -7,12 +7,11 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.utils.translation import gettext as _
-from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from coordinator import links
 from coordinator.refused import Refused, attempt
-from coordinator.throttle import too_many
+from coordinator.throttle import network_of, too_many
 from workdays import access
 from workdays.actions.bookings import (
     ask_for_clinic,
@@ -23,6 +22,7 @@ from workdays.actions.bookings import (
 from workdays.forms.bookings import AskForm
 from workdays.queries.bookings import bookings_of_host
 from workdays.queries.days import day_rows
+from workdays.views.private import behind_a_link
 
 HOUR, DAY = 3600, 86400
 
@@ -31,7 +31,7 @@ def _is_flood(request: HttpRequest, form: AskForm) -> bool:
     """Count one request for a clinic against its network and its mailbox."""
     network = too_many(
         "ask-network",
-        request.META.get("REMOTE_ADDR", ""),
+        network_of(request),
         most=settings.SIGN_UPS_PER_NETWORK_HOUR,
         seconds=HOUR,
     )
@@ -66,8 +66,7 @@ def asked(request: HttpRequest) -> HttpResponse:
     return render(request, "workdays/bookings/asked.html")
 
 
-@never_cache
-@login_not_required
+@behind_a_link
 @require_http_methods(["GET", "HEAD", "POST"])
 def confirm(request: HttpRequest, token: str) -> HttpResponse:
     """Show what a mailed link would confirm; confirm it when the button is pressed."""
@@ -83,8 +82,7 @@ def confirm(request: HttpRequest, token: str) -> HttpResponse:
     return render(request, "workdays/bookings/confirm.html", {"booking": booking})
 
 
-@never_cache
-@login_not_required
+@behind_a_link
 @require_safe
 def host_page(request: HttpRequest, secret: str) -> HttpResponse:
     """Show a host what they asked for and what was answered."""
@@ -96,7 +94,7 @@ def host_page(request: HttpRequest, secret: str) -> HttpResponse:
     return render(request, "workdays/bookings/host.html", {"host": host, "asked_for": asked_for})
 
 
-@login_not_required
+@behind_a_link
 @require_POST
 def host_withdraw(request: HttpRequest, secret: str, pk: int) -> HttpResponse:
     """Take a request back."""

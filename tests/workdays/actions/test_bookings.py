@@ -19,7 +19,7 @@ from workdays.actions.bookings import (
     refuse_booking,
     withdraw_booking,
 )
-from workdays.actions.days import DayWishes
+from workdays.actions.days import DayWishes, open_day
 from workdays.models import Booking, Cemetery, Host, Workday
 from workdays.queries.bookings import bookings_waiting
 from workdays.rules.day_frame import DayFrame
@@ -209,12 +209,29 @@ def test_a_host_takes_back_and_organisers_know() -> None:
         withdraw_booking(booking.pk, now=NOW)
 
 
-def test_hostile_words_reach_mails_escaped_and_whole() -> None:
-    booking = confirmed(name="<b>Society</b>", contact_name='"; DROP')
-    letter = SentMessage.objects.get(key=f"booking_received:{booking.pk}")
-    assert '"; DROP' in letter.text
-    assert "<b>Society</b>" in SentMessage.objects.get(reason="booking_confirm").text
-    assert "<b>Society</b>" not in SentMessage.objects.get(reason="booking_confirm").html
+def test_the_first_mail_holds_no_word_that_a_stranger_typed() -> None:
+    booking = ask(name="Buy Now Society", contact_name="Mallory", place="Hole", words="Spam")
+    first = SentMessage.objects.get(key=f"booking_confirm:{booking.pk}")
+    written = first.subject + first.text + first.html
+    assert not any(word in written for word in ("Buy Now", "Mallory", "Hole", "Spam"))
+
+
+def test_hostile_words_reach_later_mails_escaped_and_whole() -> None:
+    factories.make_staff()
+    confirmed(name="<b>Society</b>", contact_name='"; DROP')
+    received = SentMessage.objects.get(reason="booking_received")
+    assert '"; DROP' in received.text
+    waiting = SentMessage.objects.get(reason="booking_waiting")
+    assert "<b>Society</b>" in waiting.text
+    assert "<b>Society</b>" not in waiting.html
+
+
+def test_opening_the_clinic_later_tells_the_host() -> None:
+    day = accept(confirmed())
+    factories.make_permission(day.cemetery)
+    factories.make_waiver()
+    open_day(day.pk, by=factories.make_staff(), now=NOW)
+    assert f"/days/{day.pk}/" in SentMessage.objects.get(reason="booking_opened").text
 
 
 def test_moments_of_answers_are_kept() -> None:

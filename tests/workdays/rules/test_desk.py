@@ -9,7 +9,7 @@ from training.rules.standing import Level
 from workdays.rules import desk
 from workdays.rules.desk import DeskFacts, Work
 
-CLEANING = Work("Gentle cleaning", 6, "cleaning", Level.SIGNED_OFF, False, {"Bucket": 4})
+CLEANING = Work("Gentle cleaning", 6, "cleaning", Level.SIGNED_OFF, False, {"bucket": 4})
 FULL = DeskFacts(
     coming=6,
     fewest=4,
@@ -18,7 +18,7 @@ FULL = DeskFacts(
     without_waiver=0,
     open_questions=0,
     work=(CLEANING,),
-    there={"Bucket": 4},
+    there={"bucket": 4},
 )
 
 
@@ -33,22 +33,22 @@ def test_a_day_with_everything_lacks_nothing() -> None:
 @pytest.mark.parametrize(
     ("change", "code", "sentence"),
     [
-        ({"coming": 3}, "few", "3 come; 4 are the fewest for this day."),
-        ({"coming": 1}, "few", "One comes; 4 are the fewest for this day."),
+        ({"coming": 3}, "few", "Three people come; 4 are the fewest for this day."),
+        ({"coming": 1}, "few", "One person comes; 4 are the fewest for this day."),
         (
             {"without_waiver": 2},
             "waiver",
-            "2 who come have no valid waiver and cannot be in the plan.",
+            "Two people who come have no valid waiver and cannot be in the plan.",
         ),
-        ({"open_questions": 1}, "question", "One has not said yes to the new date yet."),
+        ({"open_questions": 1}, "question", "One person has not said yes to the new date yet."),
         ({"leads": 0}, "lead", "Nobody who comes leads a crew."),
         ({"work": ()}, "jobs", "No job is chosen for this day."),
         (
             {"levels": ({"cleaning": Level.PRACTISED},)},
             "leader_cleaning",
-            "Nobody who comes is signed off in gentle cleaning; 6 jobs need it.",
+            "Nobody who comes is signed off in gentle cleaning; six jobs need it.",
         ),
-        ({"there": {"Bucket": 3}}, "equipment", "Bucket: a job needs 4; 3 are there."),
+        ({"there": {"bucket": 3}}, "equipment", "Bucket: a job needs 4; 3 are there."),
         ({"there": {}}, "equipment", "Bucket: a job needs 4; none is there."),
         (
             {"rain_date_covered": False},

@@ -186,10 +186,12 @@ def test_what_belongs_to_no_day_is_said_too() -> None:
     assert others(bookings=(asked,)) == [
         (TODAY, "Hollin Historical Society asks for a clinic on 13 June for about 20 people.")
     ]
-    leave = LeaveNeed("north-ridge", "North Ridge", "Resetting", date(2026, 5, 31), 11)
+    leave = LeaveNeed("north-ridge", "North Ridge", ("Resetting",), date(2026, 5, 31), 11)
     assert others(leaves=(leave,)) == [
         (None, "Permission for resetting at North Ridge ends on 31 May; 11 jobs wait for it.")
     ]
+    two = replace(leave, kinds=("Gentle cleaning", "Resetting"))
+    assert "for gentle cleaning and resetting at North Ridge" in others(leaves=(two,))[0][1]
     one = replace(leave, jobs=1)
     assert others(leaves=(one,))[0][1].endswith("1 job waits for it.")
 

@@ -229,8 +229,8 @@ def test_the_desk_says_who_comes_and_what_is_known_of_them(client: Client) -> No
         "The Marshes",
         "I bring cake.",
         "held until Wed 6 May, 17:00",
-        "One who comes has no valid waiver",
-        "2 come; 4 are the fewest for this day.",
+        "One person who comes has no valid waiver",
+        "Two people come; 4 are the fewest for this day.",
     ):
         assert words in page
 
