@@ -17,6 +17,7 @@ from tests.factories import (
     make_staff,
     make_stone,
     make_waiver,
+    sign,
     sign_off,
     skill,
 )
@@ -27,9 +28,11 @@ from workdays.models import (
     Host,
     Job,
     Membership,
+    Notice,
     Permission,
     Photograph,
     Section,
+    Signature,
     SignUp,
     Stone,
     Workday,
@@ -53,6 +56,8 @@ class World:
     day: Workday
     sign_up: SignUp
     sign_off: SignOff
+    signature: Signature
+    notice: Notice
     host: Host
     booking: Booking
     message: SentMessage
@@ -80,6 +85,8 @@ def make_world() -> World:
         day=day,
         sign_up=make_sign_up(day, volunteer),
         sign_off=sign_off(volunteer, "raking"),
+        signature=sign(volunteer),
+        notice=Notice.objects.create(day=day, person=volunteer, reason="weather call"),
         host=host,
         booking=Booking.objects.create(
             host=host,

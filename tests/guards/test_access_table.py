@@ -76,7 +76,28 @@ def volunteer(w: World) -> tuple[object, ...]:
     return (w.volunteer.pk,)
 
 
+def own(w: World) -> tuple[object, ...]:
+    return (w.volunteer.secret, w.sign_up.pk)
+
+
 TABLE: dict[str, Row] = {
+    # public: everybody, and whoever has a person's link
+    "days_public": Row(OPEN),
+    "feed": Row(OPEN),
+    "day": Row(OPEN, day),
+    "day_calendar": Row(OPEN, day),
+    "sign_up": Row(OPEN, day),
+    "sign_up_sent": Row(OPEN, day),
+    "confirm_sign_up": Row((GONE,) * 4, lambda w: ("no-token",)),
+    "take_offer": Row((GONE,) * 4, lambda w: ("no-token",)),
+    "own_page": Row(OPEN, lambda w: (w.volunteer.secret,)),
+    "own_renew": Row(OPEN, lambda w: (w.volunteer.secret,)),
+    "own_day": Row(OPEN, own),
+    "own_change": Row(OPEN, own),
+    "own_withdraw": Row(OPEN, own),
+    "own_come": Row((MOVED,) * 4, own, press=True),
+    "own_waiver": Row(OPEN, lambda w: (w.volunteer.secret, w.signature.pk)),
+    "notice_seen": Row(OPEN, lambda w: (w.volunteer.secret, w.notice.pk)),
     # kernel
     "health": Row((frozenset({200, 503}),) * 4),
     "account_request_login_code": Row((SHOWN, MOVED, MOVED, MOVED)),
