@@ -25,7 +25,7 @@ State = Invite.State
 
 @dataclass(frozen=True)
 class Change:
-    """What a message tells: the template's word for it, and whether an answer is wanted."""
+    """What a message tells: the template's word for it, and whether the calendar asks."""
 
     word: str
     asks: bool = False
@@ -38,11 +38,14 @@ AGAIN = Change("again")
 
 
 @transaction.atomic
-def invite(day: Workday, mailbox: str, *, now: datetime) -> SentMessage | None:
+def invite(
+    day: Workday, mailbox: str, *, now: datetime, rescheduled: bool = False
+) -> SentMessage | None:
     """Send what a mailbox must know of a day now; None when it knows already.
 
     REQUEST while somebody of it comes to a day that is on, else CANCEL for whoever had one.
-    A change of time or place raises SEQUENCE and asks its people again.
+    A change of time or place raises SEQUENCE, and the calendar asks for an answer; with
+    ``rescheduled`` (a new date) the people are asked on their own page too.
     """
     if not mailbox:
         return None
@@ -54,7 +57,7 @@ def invite(day: Workday, mailbox: str, *, now: datetime) -> SentMessage | None:
     change = _change(row, entry)
     if change is None:
         return None
-    if change.asks:
+    if change is MOVED and rescheduled:
         SignUp.objects.filter(pk__in=[p.pk for p in people]).update(question_open=True)
         people = _coming(day, mailbox)
     _raise(row, change)
@@ -66,7 +69,8 @@ def invite(day: Workday, mailbox: str, *, now: datetime) -> SentMessage | None:
 def invite_all(day: Workday, *, now: datetime, rescheduled: bool) -> None:
     """Tell every mailbox of a day what changed.
 
-    ``rescheduled``: the day moved, so those without a mailbox are asked again too (by telephone).
+    ``rescheduled``: the day has a new date, and everybody is asked again; those without a
+    mailbox by telephone. Who has answered is not asked twice.
     """
     coming = SignUp.objects.filter(day=day, state=SignUp.State.COMING)
     if rescheduled:
@@ -74,7 +78,7 @@ def invite_all(day: Workday, *, now: datetime, rescheduled: bool) -> None:
     known = Invite.objects.filter(day=day, state=State.LIVE).values_list("mailbox", flat=True)
     mailboxes = {*coming.values_list("person__email", flat=True), *known}
     for mailbox in sorted({mailbox.lower() for mailbox in mailboxes}):
-        invite(day, mailbox, now=now)
+        invite(day, mailbox, now=now, rescheduled=rescheduled)
 
 
 @transaction.atomic
@@ -122,8 +126,8 @@ def _queue_request(
         row,
         entry,
         now,
-        partstat=ics.Partstat.NEEDS_ACTION if asks else ics.Partstat.ACCEPTED,
-        rsvp=asks,
+        partstat=ics.Partstat.NEEDS_ACTION if change.asks or asks else ics.Partstat.ACCEPTED,
+        rsvp=change.asks or asks,
     )
     context = {"change": change.word, "asks": asks, "people": _own_links(people)}
     return _queue(row, entry, "invite", context, ics.request(facts), "REQUEST")
