@@ -198,3 +198,15 @@ def test_wrong_people_see_nothing(name: str, role: str, client: Client) -> None:
     else:
         allowed = expected if isinstance(expected, frozenset) else {expected}
         assert answer.status_code in allowed
+
+
+OF_ONE_PERSON = ["own_day", "own_change", "own_withdraw", "own_come", "own_waiver", "notice_seen"]
+
+
+@pytest.mark.django_db
+@pytest.mark.parametrize("name", OF_ONE_PERSON)
+def test_a_link_opens_only_what_is_its_holders(name: str, client: Client) -> None:
+    row, world = TABLE[name], make_world()
+    path = reverse(name, args=[world.here.secret, row.args(world)[1]])
+    answer = client.post(path) if row.press else client.get(path)
+    assert answer.status_code == 404
