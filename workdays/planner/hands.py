@@ -1,0 +1,145 @@
+"""Changes of a plan by hand: each gives the whole changed plan, or what it would break.
+
+Times are worked out anew wherever a crew's size changes: jobs keep their order and follow one
+another, waiting for their hours. The result is judged by the checker, never by this module.
+"""
+
+from dataclasses import replace
+
+from workdays.rules.crew import violations
+from workdays.rules.facts import Crew, DayFacts, JobFacts, PersonFacts, Plan, PlannedJob, Violation
+
+Changed = Plan | list[Violation]
+
+
+def move_person(
+    facts: DayFacts, plan: Plan, *, person: str, block: int, to_leader: str | None
+) -> Changed:
+    """Put a person into the crew of a leader in a block, or into none (None).
+
+    A leader who moves away leaves the crew to its first member who can lead all of it; a person
+    moved to themself begins a crew. Returns the plan, or every rule that it would break.
+    """
+    if person not in facts.person or (to_leader is not None and to_leader not in facts.person):
+        return [Violation("unknown", (person,), "Nobody of that name comes to this day.")]
+    crews = [_without(facts, crew, person) if crew.block == block else crew for crew in plan.crews]
+    kept = [crew for crew in crews if crew is not None]
+    if to_leader is not None:
+        kept = _with(facts, kept, person, block, to_leader)
+    return judged(facts, plan, Plan(tuple(kept)))
+
+
+def remove_job(facts: DayFacts, plan: Plan, *, job: str) -> Changed:
+    """Take a job out of the plan."""
+    crews = tuple(
+        _timed(facts, replace(crew, jobs=tuple(t for t in crew.jobs if t.job != job)))
+        for crew in plan.crews
+    )
+    return judged(facts, plan, Plan(crews))
+
+
+def add_job(facts: DayFacts, plan: Plan, *, job: str, block: int, to_leader: str) -> Changed:
+    """Give a job to a crew, as its last of the block; it leaves the crew that had it."""
+    if job not in facts.job:
+        return [Violation("unknown", (job,), f"The day has no job called {job}.")]
+    if not any(crew.block == block and crew.leader == to_leader for crew in plan.crews):
+        return [Violation("unknown", (to_leader,), "There is no such crew in that block.")]
+    crews = []
+    for crew in plan.crews:
+        tasks = tuple(t for t in crew.jobs if t.job != job)
+        if crew.block == block and crew.leader == to_leader:
+            tasks += (PlannedJob(job, 0, 0),)
+        changed = tasks != crew.jobs
+        crews.append(_timed(facts, replace(crew, jobs=tasks)) if changed else crew)
+    return judged(facts, plan, Plan(tuple(crews)))
+
+
+def judged(facts: DayFacts, before: Plan, after: Plan) -> Changed:
+    """The plan with its supervisors named anew, or what it breaks."""
+    named = supervised(facts, after) if violations(facts, after) else after
+    found = violations(facts, named)
+    return found or named
+
+
+def _without(facts: DayFacts, crew: Crew, person: str) -> Crew | None:
+    if person not in crew.members:
+        return crew
+    rest = tuple(key for key in crew.members if key != person)
+    if not rest:
+        return None
+    leader = crew.leader if person != crew.leader else _next_leader(facts, crew, rest)
+    members = (leader, *(key for key in rest if key != leader))
+    supervisor = leader if crew.supervisor == person else crew.supervisor
+    return _timed(facts, replace(crew, leader=leader, members=members, supervisor=supervisor))
+
+
+def _next_leader(facts: DayFacts, crew: Crew, rest: tuple[str, ...]) -> str:
+    """The first who may lead all of the crew's jobs, else the first member."""
+    for key in rest:
+        person = facts.person[key]
+        kinds = [facts.kind_of(task.job) for task in crew.jobs]
+        able = all(person.level(kind.skill) >= kind.leader_level for kind in kinds)
+        if person.leads and person.adult and able:
+            return key
+    return rest[0]
+
+
+def _with(
+    facts: DayFacts, crews: list[Crew], person: str, block: int, to_leader: str
+) -> list[Crew]:
+    if to_leader == person:
+        return [*crews, Crew(block, person, (person,))]
+    return [
+        _timed(facts, replace(crew, members=(*crew.members, person)))
+        if crew.block == block and crew.leader == to_leader
+        else crew
+        for crew in crews
+    ] + ([] if _led(crews, block, to_leader) else [Crew(block, to_leader, (to_leader, person))])
+
+
+def _led(crews: list[Crew], block: int, leader: str) -> bool:
+    return any(crew.block == block and crew.leader == leader for crew in crews)
+
+
+def _timed(facts: DayFacts, crew: Crew) -> Crew:
+    """The crew with times that follow from its people: in the old order, as early as may be."""
+    members = [facts.person[key] for key in crew.members]
+    block, count = facts.blocks[crew.block], max(1, len(members))
+    now = max([block.start, *(person.arrive for person in members)])
+    tasks = []
+    for task in crew.jobs:
+        lasts = facts.lasts(task.job, count)
+        start = _earliest(facts.job[task.job], now, lasts)
+        tasks.append(PlannedJob(task.job, start, start + lasts))
+        now = start + lasts
+    return replace(crew, jobs=tuple(tasks))
+
+
+def _earliest(job: JobFacts, now: int, lasts: int) -> int:
+    starts = [max(now, w.start) for w in job.windows if max(now, w.start) + lasts <= w.end]
+    return min(starts, default=now)
+
+
+def supervised(facts: DayFacts, plan: Plan) -> Plan:
+    """Name a supervisor for each crew that needs one: its leader, else one who is near."""
+    crews = []
+    for crew in plan.crews:
+        needs = [t for t in crew.jobs if facts.kind_of(t.job).needs_supervisor]
+        names = _supervisors(facts, plan, crew, needs) if needs else []
+        kept = crew.supervisor if crew.supervisor in names else None
+        crews.append(replace(crew, supervisor=kept or (names[0] if names else None)))
+    return Plan(tuple(crews))
+
+
+def _supervisors(facts: DayFacts, plan: Plan, crew: Crew, needs: list[PlannedJob]) -> list[str]:
+    """Leaders of the block who could supervise a crew, its own leader first."""
+    skills = {facts.kind_of(task.job).skill for task in needs}
+    sections = {facts.job[task.job].section for task in needs}
+    others = [c for c in plan.crews if c.block == crew.block]
+    near = [c for c in others if sections <= {facts.job[t.job].section for t in c.jobs}]
+    names = [crew.leader, *(c.leader for c in near if c.leader != crew.leader)]
+    return [key for key in names if _masters(facts.person[key], skills)]
+
+
+def _masters(person: PersonFacts, skills: set[str]) -> bool:
+    return all(person.level(skill) >= 3 for skill in skills)

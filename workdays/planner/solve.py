@@ -1,0 +1,200 @@
+"""From the facts of a day to the best plan found, checked, with its value and a bound.
+
+`solve` is a function of facts, seed and limit: the same three give the same plan as long as the
+limit counts work. A clock may be handed in to stop an interactive run; then the plan depends on
+the machine. Every plan that leaves here breaks no rule of `workdays.rules.crew`.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from random import Random
+
+from workdays.planner.anneal import Annealing
+from workdays.planner.bound import upper_bound
+from workdays.planner.construct import construct
+from workdays.planner.index import Ground
+from workdays.planner.proof import Proof, provable, prove
+from workdays.planner.sound import sound
+from workdays.planner.state import State, to_plan
+from workdays.planner.version import VERSION
+from workdays.planner.writing import facts_hash
+from workdays.rules.crew import value
+from workdays.rules.facts import DayFacts, Plan, Value, Violation
+
+CHUNK = 50
+BEFORE_PROOF = 2_000
+
+
+@dataclass(frozen=True, slots=True)
+class Limit:
+    """How much work a run may do.
+
+    `rounds`: tries of the search. `seconds`: the search also stops by the clock handed in; None:
+    it does not. `proof`: CP-SAT's units of deterministic time for the proof (about a second
+    each on a small day); 0: no proof is tried. `stop_at`: good enough is this value.
+    """
+
+    rounds: int = 20_000
+    seconds: float | None = None
+    proof: float = 20.0
+    bound: bool = True
+    stop_at: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Progress:
+    """A plan on the way: checked, with its value; `round` counts tries."""
+
+    plan: Plan
+    value: Value
+    round: int
+
+
+@dataclass(frozen=True, slots=True)
+class Solution:
+    """The best plan found and how it came about.
+
+    `bound`: no plan is worth more; None: not computed. `proved`: no plan is worth more than this
+    one. `clashes`: pins that no plan found could hold; where there are any, the plan leaves
+    them out and must not be saved. `trail`: (round, value) of each improvement.
+    """
+
+    plan: Plan
+    value: Value
+    bound: int | None
+    proved: bool
+    seed: int
+    rounds: int
+    solver: str
+    facts_hash: str
+    trail: tuple[tuple[int, int], ...]
+    clashes: tuple[Violation, ...] = ()
+
+    @property
+    def gap(self) -> float | None:
+        """How far the bound lies above the plan, as a share of the bound's size."""
+        if self.bound is None:
+            return None
+        return (self.bound - self.value.total) / max(1, abs(self.bound))
+
+
+class Run:
+    """One search: what it has found so far, and when it must stop."""
+
+    def __init__(
+        self,
+        facts: DayFacts,
+        seed: int,
+        limit: Limit,
+        clock: Callable[[], float] | None,
+        progress: Callable[[Progress], bool | None] | None,
+    ) -> None:
+        self.facts, self.seed, self.limit = facts, seed, limit
+        self.clock, self.progress = clock, progress
+        self.begun = clock() if clock else 0.0
+        self.rounds = 0
+        self.cancelled = False
+        self.trail: list[tuple[int, int]] = []
+        self.ground = Ground(facts)
+        self.base = value(facts, Plan()).total
+        self.annealing = Annealing(State(self.ground), Random(seed))  # noqa: S311  # no secret
+
+    def done(self) -> float:
+        """The share of the allowed work that is done, 0 to 1."""
+        share = self.rounds / max(1, self.limit.rounds)
+        if self.clock and self.limit.seconds is not None:
+            share = max(share, (self.clock() - self.begun) / max(0.001, self.limit.seconds))
+        return min(1.0, share)
+
+    def begin(self) -> None:
+        """A plan at once."""
+        construct(self.annealing)
+        self.tell()
+
+    def left(self) -> float | None:
+        """Seconds left by the clock; None: the clock does not count."""
+        if self.clock is None or self.limit.seconds is None:
+            return None
+        return self.limit.seconds - (self.clock() - self.begun)
+
+    def search(self, rounds: int) -> None:
+        """Better plans until the limit, or until so many tries in all."""
+        while self.rounds < rounds and not self.cancelled and not self._good_enough():
+            done = self.done()
+            if done >= 1:
+                break
+            self.annealing.run(CHUNK, done, self._note)
+            self.rounds += CHUNK
+
+    def proof(self) -> Proof:
+        """What CP-SAT makes of a small day, in the time left."""
+        return prove(self.ground, self.annealing.best_teams, self.limit.proof, seconds=self.left())
+
+    def _good_enough(self) -> bool:
+        goal = self.limit.stop_at
+        return goal is not None and self.annealing.best + self.base >= goal
+
+    def _note(self) -> None:
+        self.tell()
+
+    def tell(self) -> None:
+        """Keep the trail, and show the plan to whoever watches; True from there cancels."""
+        self.trail.append((self.rounds, self.annealing.best + self.base))
+        if self.progress is not None:
+            plan, _ = sound(self.facts, to_plan(self.ground, self.annealing.best_teams))
+            found = Progress(plan, value(self.facts, plan), self.rounds)
+            self.cancelled = bool(self.progress(found)) or self.cancelled
+
+
+def solve(
+    facts: DayFacts,
+    *,
+    seed: int = 1,
+    limit: Limit | None = None,
+    clock: Callable[[], float] | None = None,
+    progress: Callable[[Progress], bool | None] | None = None,
+) -> Solution:
+    """Return the best plan found within the limit; never raises, a day without work has none.
+
+    `clock` gives seconds, such as time.monotonic. `progress` is called with each better plan;
+    if it returns True the run stops with the best plan so far.
+    """
+    run = Run(facts, seed, limit or Limit(), clock, progress)
+    run.begin()
+    small = run.limit.proof > 0 and provable(run.ground)
+    run.search(min(BEFORE_PROOF, run.limit.rounds) if small else run.limit.rounds)
+    proof = Proof() if run.cancelled else run.proof()
+    if not proof.proved:
+        run.search(run.limit.rounds)
+    bound = proof.bound
+    if bound is None and run.limit.bound:
+        bound = upper_bound(run.ground)
+    return _solution(run, proof, bound)
+
+
+def _solution(run: Run, proof: Proof, bound: int | None) -> Solution:
+    plan, clashes = _best(run, proof)
+    worth = value(run.facts, plan)
+    top = None if bound is None else max(bound + run.base, worth.total)
+    return Solution(
+        plan=plan,
+        value=worth,
+        bound=top,
+        proved=top is not None and top == worth.total and not clashes,
+        seed=run.seed,
+        rounds=run.rounds,
+        solver=VERSION,
+        facts_hash=facts_hash(run.facts),
+        trail=tuple(run.trail),
+        clashes=tuple(clashes),
+    )
+
+
+def _best(run: Run, proof: Proof) -> tuple[Plan, list[Violation]]:
+    """The better of the plans of search and proof, once the checker has seen both."""
+    found = sound(run.facts, to_plan(run.ground, run.annealing.best_teams))
+    if proof.plan is None:
+        return found
+    other = sound(run.facts, proof.plan)
+    worth, more = value(run.facts, found[0]).total, value(run.facts, other[0]).total
+    return other if (-len(other[1]), more) > (-len(found[1]), worth) else found

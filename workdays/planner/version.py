@@ -1,0 +1,5 @@
+"""Which planner made a plan; stored with it, so that the same run can be made again."""
+
+from importlib.metadata import version
+
+VERSION = f"crews 1, ortools {version('ortools')}"
