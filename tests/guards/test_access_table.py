@@ -117,6 +117,7 @@ TABLE: dict[str, Row] = {
     "day_open": Row(PRESS_ORGANISER_OF_PLACE, day, press=True),
     "day_desk": Row(OF_PLACE, day),
     "day_people": Row(OF_PLACE, day),
+    "day_jobs": Row(ORGANISER_OF_PLACE, day),
     # ground
     "ground": Row(STAFF),
     "cemetery_new": Row(ORGANISER),

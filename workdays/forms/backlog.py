@@ -8,7 +8,7 @@ from django.db.models import QuerySet
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
-from workdays.forms.fields import LineField, ParagraphField
+from workdays.forms.fields import LineField, ParagraphField, RowsField
 from workdays.forms.ground import ROWS, initial_of, laid_out
 from workdays.forms.measures import DayField, WholeField
 from workdays.models import Cemetery, Equipment, Job, KindOfWork, Section, Stone
@@ -70,7 +70,7 @@ class JobForm(forms.Form):
         initial=0,
         help_text=gettext_lazy("At least one for work that lifts."),
     )
-    prerequisites = forms.ModelMultipleChoiceField(
+    prerequisites = RowsField(
         Job.objects.none(),
         label=gettext_lazy("Not before these are done"),
         required=False,

@@ -6,6 +6,7 @@ from typing import Any
 
 from django import forms
 from django.core.exceptions import ValidationError
+from django.db import models
 from django.utils.translation import gettext_lazy as _
 
 TURNS = re.compile("[\u202a-\u202e\u2066-\u2069]")  # they let a name disguise itself
@@ -90,3 +91,21 @@ def _with_ascii_domain(address: str) -> str:
         raise ValidationError(
             _("No mail server has such a name. Look at the part after @.")
         ) from None
+
+
+def is_number(name: object) -> bool:
+    """Return whether this can be the number of a row: digits that a database takes."""
+    text = str(name)
+    return text.isascii() and text.isdigit() and len(text) < 19
+
+
+class RowsField(forms.ModelMultipleChoiceField[Any]):
+    """Several rows; a number too large for the database is refused like any other."""
+
+    def clean(self, value: Any) -> Any:
+        """Return the rows."""
+        for name in value if isinstance(value, list | tuple) else ():
+            if not isinstance(name, models.Model) and not is_number(name):
+                message = self.error_messages["invalid_pk_value"]
+                raise ValidationError(message, code="invalid_pk_value", params={"pk": name})
+        return super().clean(value)

@@ -12,7 +12,7 @@ from django.utils.functional import lazy
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
-from workdays.forms.fields import LineField, MailboxField, ParagraphField, TelephoneField
+from workdays.forms.fields import LineField, MailboxField, ParagraphField, RowsField, TelephoneField
 from workdays.forms.measures import DayField, DegreesField, MetresField, WholeField
 from workdays.forms.papers import PaperField
 from workdays.models import Cemetery, KindOfWork
@@ -171,7 +171,7 @@ def setting_initial(value: Value, source: str) -> dict[str, Any]:
 class PermissionForm(forms.Form):
     """The owner's written leave."""
 
-    kinds = forms.ModelMultipleChoiceField(
+    kinds = RowsField(
         KindOfWork.objects.all(),
         label=gettext_lazy("Kinds of work"),
         widget=forms.CheckboxSelectMultiple,

@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from workdays.views import days, desk, week
+from workdays.views import days, desk, jobs_of_day, week
 
 urlpatterns = [
     path("week/", week.week, name="week"),
@@ -11,5 +11,6 @@ urlpatterns = [
     path("days/<int:pk>/edit/", days.day_edit, name="day_edit"),
     path("days/<int:pk>/open/", days.day_open, name="day_open"),
     path("days/<int:pk>/desk/", desk.day_desk, name="day_desk"),
+    path("days/<int:pk>/jobs/", jobs_of_day.day_jobs, name="day_jobs"),
     path("days/<int:pk>/people.csv", desk.day_people, name="day_people"),
 ]

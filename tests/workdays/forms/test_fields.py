@@ -3,7 +3,14 @@
 import pytest
 from django.core.exceptions import ValidationError
 
-from workdays.forms.fields import LineField, MailboxField, ParagraphField, TelephoneField
+from training.models import Skill
+from workdays.forms.fields import (
+    LineField,
+    MailboxField,
+    ParagraphField,
+    RowsField,
+    TelephoneField,
+)
 
 
 def test_a_line_keeps_letters_of_all_scripts_and_loses_what_cannot_be_printed() -> None:
@@ -48,3 +55,19 @@ def test_a_mailbox_is_written_in_one_way() -> None:
 def test_what_is_no_plain_mailbox_is_refused(address: str) -> None:
     with pytest.raises(ValidationError):
         MailboxField().clean(address)
+
+
+@pytest.mark.django_db
+@pytest.mark.parametrize("hostile", ["9" * 30, "-1", "x", "\x00", "²", "1e3"])
+def test_a_number_that_no_row_can_have_is_refused(hostile: str) -> None:
+    field = RowsField(Skill.objects.all())
+    with pytest.raises(ValidationError):
+        field.clean([hostile])
+
+
+@pytest.mark.django_db
+def test_rows_that_are_there_are_given() -> None:
+    field = RowsField(Skill.objects.all(), required=False)
+    one = Skill.objects.order_by("pk")[0]
+    assert list(field.clean([str(one.pk)])) == [one]
+    assert list(field.clean([])) == []
