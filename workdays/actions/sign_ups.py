@@ -16,7 +16,7 @@ from workdays.rules import eligibility
 from workdays.rules.refusals import Refusal
 
 AFFIRMED = "I have read this and I agree to it."
-METHOD = "name typed on the web page, mailbox confirmed by a mailed link"
+METHOD = "name typed on the page, mailed link answered"
 
 
 @dataclass(frozen=True)

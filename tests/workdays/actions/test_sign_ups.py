@@ -52,6 +52,15 @@ def test_a_stranger_holds_a_place_and_has_signed_nothing_valid_yet(
     assert signature.valid_until.isoformat() == "2026-12-31"
 
 
+def test_what_is_stored_fits_its_columns(day: Workday) -> None:
+    """SQLite takes longer words than a column allows; PostgreSQL does not."""
+    long = application(name="N" * 120, typed_name="N" * 120, email=f"{'e' * 242}@x.example")
+    row = sign_up(day.pk, replace(long, wishes=replace(long.wishes, words="w" * 500)), now=NOW)
+    for thing in (row, row.person, Signature.objects.get(), SentMessage.objects.get()):
+        thing.clean_fields()
+    AuditEntry.objects.get().clean_fields(exclude=["rule"])
+
+
 def test_the_first_mail_holds_a_link_and_no_word_of_the_visitor(day: Workday) -> None:
     hostile = application(name="Ana <b>Costa</b>", typed_name="Ana <b>Costa</b>")
     hostile = replace(hostile, wishes=replace(hostile.wishes, words="buy gold at x.example"))
