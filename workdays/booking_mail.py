@@ -4,8 +4,9 @@ from datetime import timedelta
 
 from coordinator import links, outbox
 from coordinator.links import Purpose
-from workdays.models import Booking
+from workdays.models import Booking, Call
 from workdays.queries.bookings import organisers_for
+from workdays.queries.call_words import call_words
 from workdays.queries.days import hours_words, local_date
 from workdays.rules.wall_clock import day_words
 
@@ -33,7 +34,7 @@ def _context(booking: Booking) -> dict[str, object]:
     }
 
 
-def _to_host(booking: Booking, name: str, **more: object) -> None:
+def _to_host(booking: Booking, name: str, *, key: str = "", **more: object) -> None:
     letter = outbox.compose(
         f"workdays/mail/{name}",
         {**_context(booking), **more},
@@ -41,7 +42,7 @@ def _to_host(booking: Booking, name: str, **more: object) -> None:
         to_address=booking.host.email,
         thread=f"booking:{booking.pk}",
     )
-    outbox.queue(letter, key=f"{name}:{booking.pk}")
+    outbox.queue(letter, key=key or f"{name}:{booking.pk}")
 
 
 def _to_organisers(booking: Booking, name: str) -> None:
@@ -78,6 +79,13 @@ def tell_refused(booking: Booking) -> None:
 def tell_opened(booking: Booking) -> None:
     """Tell the host that people can sign up now, with the public page to pass on."""
     _to_host(booking, "booking_opened")
+
+
+def tell_call(booking: Booking, call: Call) -> None:
+    """Tell the host of the clinic what was decided for its day."""
+    assert booking.day is not None  # noqa: S101  # a call is for a day
+    words = call_words(call, booking.day)
+    _to_host(booking, "booking_call", key=f"booking_call:{call.pk}:{booking.pk}", call=words)
 
 
 def tell_withdrawn(booking: Booking) -> None:

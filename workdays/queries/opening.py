@@ -1,6 +1,6 @@
 """What is known about a day that may be opened."""
 
-from datetime import datetime
+from datetime import date, datetime
 
 from django.db.models import Q
 
@@ -8,9 +8,12 @@ from workdays.models import KindOfWork, Waiver, Workday
 from workdays.rules.opening import OpeningFacts
 
 
-def opening_facts(day: Workday, now: datetime) -> OpeningFacts:
-    """Return what ``rules.opening`` asks about a day; four statements."""
-    on = day.starts_at.astimezone(day.cemetery.zone).date()
+def opening_facts(day: Workday, now: datetime, *, on: date | None = None) -> OpeningFacts:
+    """Return what ``rules.opening`` asks about a day, or about it on another date.
+
+    Four statements.
+    """
+    on = on or day.starts_at.astimezone(day.cemetery.zone).date()
     leave = Q(
         permissions__cemetery=day.cemetery_id,
         permissions__starts_on__lte=on,

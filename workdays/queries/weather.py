@@ -96,16 +96,27 @@ def _limit(row: WeatherLimit) -> LimitFacts:
     )
 
 
-def outlook(day: Workday) -> Outlook | None:
-    """Return what the newest forecast means for the kinds of work; None without a forecast.
+def counting_forecast(day: Workday) -> Forecast | None:
+    """Return the newest forecast if it was made for the date of the day; one statement.
 
-    Four statements. A forecast of the date that the day moved away from does not count.
+    A forecast of the date that the day moved away from does not count.
     """
     forecast = day.forecasts.select_related("entered_by").first()
-    window = window_of(day)
-    hours = from_rows(forecast.hours, zone=day.cemetery.zone) if forecast else ()
-    if forecast is None or not _is_for(hours, window):
+    if forecast is None or not _is_for(_hours(forecast, day), window_of(day)):
         return None
+    return forecast
+
+
+def _hours(forecast: Forecast, day: Workday) -> tuple[HourFacts, ...]:
+    return from_rows(forecast.hours, zone=day.cemetery.zone)
+
+
+def outlook(day: Workday) -> Outlook | None:
+    """Return what the forecast means for the kinds of work; None without one. Four statements."""
+    forecast = counting_forecast(day)
+    if forecast is None:
+        return None
+    window, hours = window_of(day), _hours(forecast, day)
     kinds = tuple(kind_facts(kind) for kind in KindOfWork.objects.all())
     limits = limits_of(day.cemetery)
     return Outlook(

@@ -26,7 +26,8 @@ class OpeningFacts:
     has_waiver: bool
 
 
-def _permission_refusals(facts: OpeningFacts) -> Iterator[Refusal]:
+def permission_refusals(facts: OpeningFacts) -> Iterator[Refusal]:
+    """Return why the owner's leave does not cover the date, in the order met."""
     when = day_words(facts.on)
     if not facts.permitted:
         yield Refusal(
@@ -52,7 +53,7 @@ def refusals_to_open(facts: OpeningFacts) -> list[Refusal]:
         return [Refusal("not_a_draft", "This day has been opened already.")]
     if facts.has_begun:
         return [Refusal("day_past", "This day has begun or is over.")]
-    found = list(_permission_refusals(facts))
+    found = list(permission_refusals(facts))
     if not facts.has_waiver:
         found.append(
             Refusal("no_waiver", "No waiver is published yet: nobody could sign for this day.")
