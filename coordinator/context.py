@@ -50,7 +50,7 @@ def programme(request: HttpRequest) -> dict[str, object]:
         "programme_telephone": settings.PROGRAMME_TELEPHONE,
         "staff_is_here": staff_is_here,
         "nav": navigation(request.path) if staff_is_here else [],
-        "home_href": _address("week" if staff_is_here else "home") or "/",
+        "home_href": _address("week" if staff_is_here else "days_public") or "/",
         "demo": settings.DEMO,
     }
 

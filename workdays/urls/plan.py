@@ -1,5 +1,15 @@
 """Addresses of the crew plan and its sheets."""
 
-from django.urls import URLPattern
+from django.urls import URLPattern, path
 
-urlpatterns: list[URLPattern] = []
+from workdays.views import plan
+
+urlpatterns: list[URLPattern] = [
+    path("days/<int:pk>/plan/", plan.plan, name="plan"),
+    path("days/<int:pk>/plan/again/", plan.plan_run, name="plan_run"),
+    path("days/<int:pk>/plan/move/", plan.plan_move, name="plan_move"),
+    path("days/<int:pk>/plan/publish/", plan.plan_publish, name="plan_publish"),
+    path("days/<int:pk>/sheet/", plan.day_sheet, name="day_sheet"),
+    path("days/<int:pk>/crews/<int:crew>/", plan.crew_sheet, name="crew_sheet"),
+    path("days/<int:pk>/crews/<int:crew>/sheet.pdf", plan.crew_sheet_pdf, name="crew_sheet_pdf"),
+]

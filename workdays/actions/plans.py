@@ -1,0 +1,107 @@
+"""Ask for a plan, move people by hand, publish."""
+
+from datetime import datetime
+
+from django.db import transaction
+
+from coordinator import audit
+from coordinator.later import later
+from coordinator.models import Person
+from coordinator.refused import Refused
+from workdays import drafting, plan_mail, tasks
+from workdays.models import CrewPlan, PlanRun, Workday
+from workdays.planner import hands
+from workdays.queries.planning import person_key, planning_facts
+from workdays.queries.plans import plan_of
+from workdays.rules.crew import violations
+from workdays.rules.facts import Plan
+from workdays.rules.refusals import Refusal
+
+OPEN_RUNS = [PlanRun.State.ASKED, PlanRun.State.RUNNING]
+
+
+def _lock(day: Workday) -> Workday:
+    return Workday.objects.select_for_update().select_related("cemetery").get(pk=day.pk)
+
+
+def _refuse_shut(day: Workday) -> None:
+    if day.state in {Workday.State.CALLED_OFF, Workday.State.CLOSED}:
+        said = f"This day is {day.get_state_display()}; its plan is not changed any more."
+        raise Refused([Refusal("shut", said)])
+
+
+@transaction.atomic
+def ask_for_plan(day: Workday, *, by: Person) -> PlanRun:
+    """Ask the worker to plan a day anew; a request that still runs is given instead."""
+    row = _lock(day)
+    _refuse_shut(row)
+    running = row.plan_runs.filter(state__in=OPEN_RUNS).first()
+    if running:
+        return running
+    run = PlanRun.objects.create(day=row, asked_by=by, seed=row.plan_runs.count() + 1)
+    audit.record(audit.by_login(by), "asked for a plan", row, {"seed": run.seed})
+    later(tasks.run_plan, run.pk)
+    return run
+
+
+@transaction.atomic
+def move_person(
+    plan: CrewPlan,
+    person: Person,
+    *,
+    block: int,
+    to: Person | None,
+    version: int,
+    by: Person,
+) -> CrewPlan:
+    """Put somebody into the crew of a lead in a block (None: into no crew), and pin them there.
+
+    Gives the draft that holds the move; a published plan stays as it is until the next publishing.
+    Raises Refused when the plan was changed meanwhile, or with each rule that the move breaks.
+    """
+    day = _lock(plan.day)
+    _refuse_shut(day)
+    row = CrewPlan.objects.select_for_update().get(pk=plan.pk)
+    if row.version != version or row.state == CrewPlan.State.OLD:
+        said = "Somebody changed this plan in the meantime; here it is as it stands now."
+        raise Refused([Refusal("stale", said)])
+    facts = planning_facts(day)
+    moved = hands.move_person(
+        facts,
+        plan_of(row),
+        person=person_key(person.pk),
+        block=block,
+        to_leader=person_key(to.pk) if to else None,
+    )
+    if not isinstance(moved, Plan):
+        raise Refused([Refusal(found.rule, found.sentence) for found in moved])
+    pins = {(pin.block, pin.person) for pin in facts.pins} | {(block, person_key(person.pk))}
+    made = drafting.save_draft(
+        day, facts, moved, by=by, pinned=frozenset(pins), version=row.version + 1
+    )
+    detail = {"person": person.pk, "block": block, "to": to.pk if to else None}
+    audit.record(audit.by_login(by), "moved a person", made, detail)
+    return made
+
+
+@transaction.atomic
+def publish_plan(plan: CrewPlan, *, by: Person, now: datetime) -> int:
+    """Publish a draft; tell those whose part is new or changed. Return how many were told.
+
+    Raises Refused, in sentences, when the day changed so that the plan breaks a rule.
+    """
+    day = _lock(plan.day)
+    _refuse_shut(day)
+    row = CrewPlan.objects.select_for_update().get(pk=plan.pk)
+    if row.state != CrewPlan.State.DRAFT:
+        raise Refused([Refusal("stale", "This draft was replaced or is published already.")])
+    broken = violations(planning_facts(day), plan_of(row))
+    if broken:
+        raise Refused([Refusal(found.rule, found.sentence) for found in broken])
+    before = day.plans.filter(state=CrewPlan.State.PUBLISHED).first()
+    old = plan_of(before) if before else Plan()
+    day.plans.filter(state=CrewPlan.State.PUBLISHED).update(state=CrewPlan.State.OLD)
+    row.state, row.published_at, row.published_by = CrewPlan.State.PUBLISHED, now, by
+    row.save(update_fields=["state", "published_at", "published_by", "changed_at"])
+    audit.record(audit.by_login(by), "published", row, {"day": day.pk, "value": row.value})
+    return plan_mail.tell(day, row, old, now=now)

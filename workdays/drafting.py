@@ -1,0 +1,153 @@
+"""The planner's run: gather the facts, solve, check, save a draft."""
+
+from collections.abc import Callable
+from datetime import datetime
+
+from django.db import transaction
+
+from coordinator.models import Person
+from workdays.models import Crew, CrewJob, CrewPlan, Placement, PlanRun, Workday
+from workdays.planner.explain import explain
+from workdays.planner.solve import Limit, Progress, Solution, solve
+from workdays.queries.planning import moment_of, planning_facts, work_blocks
+from workdays.queries.plans import crew_names
+from workdays.rules.crew import value, violations
+from workdays.rules.facts import DayFacts, Plan
+
+# Enough for a proof on a small day and for a good plan of forty people; measured in rounds, so
+# that the same day and seed give the same plan on any machine.
+ROUNDS = 20_000
+
+
+class Broken(Exception):  # noqa: N818  # says what a plan breaks; nothing went wrong
+    """A plan breaks hard rules; ``sentences`` says which."""
+
+    def __init__(self, sentences: list[str]) -> None:
+        super().__init__(" ".join(sentences))
+        self.sentences = sentences
+
+
+def number(key: str) -> int:
+    """Return the row's number from its id in the facts of a plan."""
+    return int(key[1:])
+
+
+@transaction.atomic
+def save_draft(
+    day: Workday,
+    facts: DayFacts,
+    plan: Plan,
+    *,
+    by: Person | None,
+    solution: Solution | None = None,
+    pinned: frozenset[tuple[int, str]] = frozenset(),
+    version: int = 1,
+) -> CrewPlan:
+    """Save a checked plan as the draft of a day in place of the draft before.
+
+    ``pinned`` names placements to mark as set by hand, by block and person.
+    Raises Broken, and saves nothing, when the checker finds a rule broken.
+    """
+    broken = violations(facts, plan)
+    if broken:
+        raise Broken([violation.sentence for violation in broken])
+    day.plans.filter(state=CrewPlan.State.DRAFT).update(state=CrewPlan.State.OLD)
+    worth = value(facts, plan)
+    row = CrewPlan.objects.create(
+        day=day,
+        made_by=by,
+        version=version,
+        value=worth.total,
+        terms={name: getattr(worth, name) for name in worth.__slots__},
+        left_out=left_out(facts, plan),
+        **(_origin(solution) if solution else {}),
+    )
+    _save_crews(row, plan, pinned)
+    return row
+
+
+def left_out(facts: DayFacts, plan: Plan) -> dict[str, list[list[str]]]:
+    """Return sentences about jobs and people left out, as [id, sentence] pairs."""
+    told = explain(facts, plan)
+    return {
+        "jobs": [[reason.id, reason.sentence] for reason in told if reason.what == "job"],
+        "people": [[reason.id, reason.sentence] for reason in told if reason.what != "job"],
+    }
+
+
+def _origin(solution: Solution) -> dict[str, object]:
+    return {
+        "seed": solution.seed,
+        "rounds": solution.rounds,
+        "solver": solution.solver,
+        "facts_hash": solution.facts_hash,
+        "bound": solution.bound,
+        "proved": solution.proved,
+    }
+
+
+def _save_crews(row: CrewPlan, plan: Plan, pinned: frozenset[tuple[int, str]]) -> None:
+    blocks = work_blocks(row.day)
+    names = crew_names(plan)
+    for crew in plan.crews:
+        made = Crew.objects.create(
+            plan=row,
+            block=blocks[crew.block],
+            name=names[crew.block, crew.leader],
+            lead_id=number(crew.leader),
+            supervisor_id=number(crew.supervisor) if crew.supervisor else None,
+        )
+        Placement.objects.bulk_create(
+            Placement(crew=made, person_id=number(person), pinned=(crew.block, person) in pinned)
+            for person in crew.members
+        )
+        CrewJob.objects.bulk_create(
+            CrewJob(
+                crew=made,
+                job_id=number(job.job),
+                starts_at=moment_of(row.day, job.start),
+                ends_at=moment_of(row.day, job.end),
+            )
+            for job in crew.jobs
+        )
+
+
+def redraft(
+    day: Workday,
+    *,
+    seed: int = 1,
+    by: Person | None = None,
+    rounds: int = ROUNDS,
+    progress: Callable[[Progress], None] | None = None,
+) -> CrewPlan:
+    """Plan a day anew around what is pinned, and save the plan as its draft."""
+    facts = planning_facts(day)
+    solution = solve(facts, seed=seed, limit=Limit(rounds=rounds), progress=progress)
+    pinned = frozenset((pin.block, pin.person) for pin in facts.pins)
+    return save_draft(day, facts, solution.plan, by=by, solution=solution, pinned=pinned)
+
+
+def run(plan_run: PlanRun, *, now: datetime) -> None:
+    """Carry out one request to plan a day; a second call finds it begun and does nothing."""
+    mine = PlanRun.objects.filter(pk=plan_run.pk, state=PlanRun.State.ASKED)
+    if mine.update(state=PlanRun.State.RUNNING, started_at=now) != 1:
+        return
+    plan_run.refresh_from_db()
+
+    def tell(step: Progress) -> None:
+        PlanRun.objects.filter(pk=plan_run.pk).update(value=step.value.total)
+
+    try:
+        plan = redraft(plan_run.day, seed=plan_run.seed, by=plan_run.asked_by, progress=tell)
+    except Broken as broken:
+        _end(plan_run, now, PlanRun.State.FAILED, words=str(broken)[:500])
+        return
+    except Exception:
+        said = "The planner stopped with a fault; the last plan is still there."
+        _end(plan_run, now, PlanRun.State.FAILED, words=said)
+        raise
+    _end(plan_run, now, PlanRun.State.DONE, plan=plan, value=plan.value, bound=plan.bound)
+
+
+def _end(plan_run: PlanRun, now: datetime, state: PlanRun.State, **values: object) -> None:
+    PlanRun.objects.filter(pk=plan_run.pk).update(state=state, finished_at=now, **values)

@@ -1,0 +1,128 @@
+"""The crews of a plan as people read them: on a sheet, in a mail, on the own page."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import datetime
+
+from coordinator.models import Person
+from workdays.models import Block, Crew, CrewJob, CrewPlan, KindOfWork
+
+
+@dataclass(frozen=True)
+class JobView:
+    """One job of a crew, from and to, with what to know about its stone."""
+
+    pk: int
+    kind: KindOfWork
+    where: str
+    section: str
+    stone: str
+    stone_type: str
+    starts_at: datetime
+    ends_at: datetime
+    equipment: dict[str, int]
+    notes: str
+
+
+@dataclass(frozen=True)
+class CrewView:
+    """A crew in one block."""
+
+    pk: int
+    name: str
+    block_number: int
+    block_name: str
+    starts_at: datetime
+    ends_at: datetime
+    lead: Person
+    supervisor: Person | None
+    people: tuple[Person, ...]
+    pinned: frozenset[int]
+    jobs: tuple[JobView, ...]
+
+    @property
+    def kinds(self) -> list[KindOfWork]:
+        """The kinds of work of the crew, in their order, each once."""
+        found = {job.kind.pk: job.kind for job in self.jobs}
+        return sorted(found.values(), key=lambda kind: kind.order)
+
+    @property
+    def equipment(self) -> dict[str, int]:
+        """What the crew holds for the block: the largest amount that one of its jobs needs."""
+        most: dict[str, int] = {}
+        for job in self.jobs:
+            for key, amount in job.equipment.items():
+                most[key] = max(most.get(key, 0), amount)
+        return most
+
+
+def crews_of(plan: CrewPlan) -> list[CrewView]:
+    """Return the crews of a plan by block and name; seven statements whatever their number."""
+    rows = list(
+        plan.crews.select_related("block", "lead", "supervisor")
+        .prefetch_related(
+            "placements__person",
+            "crew_jobs__job__kind",
+            "crew_jobs__job__stone",
+            "crew_jobs__job__section",
+        )
+        .order_by("block__starts_at", "pk")
+    )
+    work = plan.day.blocks.filter(kind=Block.Kind.WORK).order_by("starts_at")
+    number = {pk: place for place, pk in enumerate(work.values_list("pk", flat=True))}
+    views = [_crew(row, number[row.block_id]) for row in rows]
+    return sorted(views, key=lambda view: (view.starts_at, _rank(view.name)))
+
+
+def _rank(name: str) -> tuple[int, str]:
+    digits = "".join(letter for letter in name if letter.isdigit())
+    return (int(digits or 0), name)
+
+
+def _crew(row: Crew, number: int) -> CrewView:
+    placements = list(row.placements.all())
+    people = sorted(
+        (placement.person for placement in placements),
+        key=lambda person: (person.pk != row.lead_id, person.name),
+    )
+    return CrewView(
+        pk=row.pk,
+        name=row.name,
+        block_number=number,
+        block_name=row.block.name,
+        starts_at=row.block.starts_at,
+        ends_at=row.block.ends_at,
+        lead=row.lead,
+        supervisor=row.supervisor,
+        people=tuple(people),
+        pinned=frozenset(p.person_id for p in placements if p.pinned),
+        jobs=tuple(_job(planned) for planned in row.crew_jobs.all()),
+    )
+
+
+def _job(planned: CrewJob) -> JobView:
+    job, stone = planned.job, planned.job.stone
+    where = f"{job.section.name}, {stone.number}" if stone else job.section.name
+    return JobView(
+        pk=job.pk,
+        kind=job.kind,
+        where=f"{where} ({job.words})" if job.words else where,
+        section=job.section.name,
+        stone=stone.number if stone else "",
+        stone_type=stone.type if stone else "",
+        starts_at=planned.starts_at,
+        ends_at=planned.ends_at,
+        equipment=job.equipment,
+        notes=job.notes,
+    )
+
+
+def crews_with(plan: CrewPlan, person: Person) -> list[CrewView]:
+    """Return the crews that a person is in, in the order of the day."""
+    return [crew for crew in crews_of(plan) if person in crew.people]
+
+
+def cautions(crews: Iterable[CrewView]) -> list[KindOfWork]:
+    """Return the kinds of work of some crews, each once, for their cautions."""
+    found = {kind.pk: kind for crew in crews for kind in crew.kinds}
+    return sorted(found.values(), key=lambda kind: kind.order)

@@ -1,0 +1,88 @@
+"""What the page of a crew plan shows."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from coordinator.models import Person
+from workdays.models import CrewPlan, Equipment, PlanRun, SignUp, Workday
+from workdays.queries.crews import CrewView, crews_of
+
+
+@dataclass(frozen=True)
+class PlanPage:
+    """A plan with its crews, and what is left out in sentences."""
+
+    plan: CrewPlan | None
+    published: CrewPlan | None
+    crews: tuple[CrewView, ...]
+    run: PlanRun | None
+    jobs_left: tuple[str, ...]
+    people_left: tuple[str, ...]
+
+    @property
+    def people(self) -> int:
+        """How many people are in a crew."""
+        return len({person.pk for crew in self.crews for person in crew.people})
+
+    @property
+    def crew_count(self) -> int:
+        """How many crews there are, each counted once over the day."""
+        return len({crew.name for crew in self.crews})
+
+    @property
+    def job_count(self) -> int:
+        """How many jobs the plan finishes."""
+        return sum(len(crew.jobs) for crew in self.crews)
+
+    @property
+    def pinned(self) -> int:
+        """How many placements are pinned by hand."""
+        return sum(len(crew.pinned) for crew in self.crews)
+
+    @property
+    def first_crews(self) -> list[CrewView]:
+        """One crew of each name, for links to their sheets."""
+        return list({crew.name: crew for crew in reversed(self.crews)}.values())[::-1]
+
+
+def plan_page(day: Workday) -> PlanPage:
+    """Return the draft of a day if there is one, else the published plan."""
+    plans = day.plans.select_related("day__cemetery")
+    draft = plans.filter(state=CrewPlan.State.DRAFT).first()
+    published = plans.filter(state=CrewPlan.State.PUBLISHED).first()
+    shown = draft or published
+    left = shown.left_out if shown else {}
+    return PlanPage(
+        plan=shown,
+        published=published,
+        crews=tuple(crews_of(shown)) if shown else (),
+        run=day.plan_runs.first(),
+        jobs_left=tuple(sentence for _, sentence in left.get("jobs", [])),
+        people_left=tuple(sentence for _, sentence in left.get("people", [])),
+    )
+
+
+def people_to_move(day: Workday) -> list[Person]:
+    """Return everybody who is coming, by name."""
+    sign_ups = day.sign_ups.filter(state=SignUp.State.COMING)
+    return list(Person.objects.filter(sign_ups__in=sign_ups).order_by("name", "pk"))
+
+
+def equipment_words(amounts: dict[str, int]) -> list[str]:
+    """Return equipment as words: "2 hand sprayers" reads "2 x hand sprayer" to stay true."""
+    names = dict(Equipment.objects.values_list("key", "name"))
+    return [f"{amount} x {names.get(key, key)}" for key, amount in sorted(amounts.items())]
+
+
+def load_list(crews: Iterable[CrewView]) -> dict[str, int]:
+    """Return what must be on the ground at once: the sum over crews of the fullest block."""
+    by_block: dict[int, dict[str, int]] = {}
+    for crew in crews:
+        held = by_block.setdefault(crew.block_number, {})
+        for key, amount in crew.equipment.items():
+            held[key] = held.get(key, 0) + amount
+    most: dict[str, int] = {}
+    for held in by_block.values():
+        for key, amount in held.items():
+            most[key] = max(most.get(key, 0), amount)
+    return most

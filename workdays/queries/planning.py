@@ -1,0 +1,242 @@
+"""The facts of a day for the planner, gathered in a fixed number of statements."""
+
+from collections.abc import Iterable, Mapping
+from datetime import datetime, timedelta
+from zoneinfo import ZoneInfo
+
+from coordinator.models import Person
+from training.queries import standing_of
+from training.rules.standing import Level
+from workdays.models import Block, CrewPlan, Job, KindOfWork, SignUp, Workday
+from workdays.queries.ground import settings_of
+from workdays.queries.plans import plan_of
+from workdays.queries.readiness import readiness_of
+from workdays.queries.waivers import people_with_waiver
+from workdays.queries.weather import workable_windows
+from workdays.rules.facts import (
+    NEW,
+    SIGNED_OFF,
+    SUPERVISOR,
+    TAUGHT,
+    BlockFacts,
+    DayFacts,
+    Interval,
+    JobFacts,
+    KindFacts,
+    PersonFacts,
+    PersonPin,
+    Plan,
+    Ratios,
+    SectionFacts,
+    Weights,
+)
+from workdays.rules.settings import Value
+
+SLOT = timedelta(minutes=15)
+PLAN_LEVEL = {
+    Level.NEW: NEW,
+    Level.TAUGHT: TAUGHT,
+    Level.PRACTISED: TAUGHT,
+    Level.SIGNED_OFF: SIGNED_OFF,
+    Level.SUPERVISOR: SUPERVISOR,
+}
+ROW_LEVEL = {
+    KindOfWork.Level.NEW: NEW,
+    KindOfWork.Level.TAUGHT: TAUGHT,
+    KindOfWork.Level.PRACTISED: TAUGHT,
+    KindOfWork.Level.SIGNED_OFF: SIGNED_OFF,
+    KindOfWork.Level.SUPERVISOR: SUPERVISOR,
+}
+
+
+def person_key(person_id: int) -> str:
+    """Return the id of a person in the facts of a plan."""
+    return f"p{person_id}"
+
+
+def job_key(job_id: int) -> str:
+    """Return the id of a job in the facts of a plan."""
+    return f"j{job_id}"
+
+
+def slot_of(day: Workday, moment: datetime) -> int:
+    """Return the quarter hour of a moment, counted from the start of the day, rounded down."""
+    return (moment - day.starts_at) // SLOT
+
+
+def moment_of(day: Workday, slot: int) -> datetime:
+    """Return the moment at which a quarter hour begins."""
+    return day.starts_at + slot * SLOT
+
+
+def work_blocks(day: Workday) -> list[Block]:
+    """Return the stretches of work of a day in order; their place is their number in a plan."""
+    return list(day.blocks.filter(kind=Block.Kind.WORK).order_by("starts_at"))
+
+
+def planning_facts(day: Workday) -> DayFacts:
+    """Return everything that decides whether a plan of this day is right and what it is worth."""
+    settings = settings_of(day.cemetery)
+    kinds = list(KindOfWork.objects.select_related("skill"))
+    sign_ups = list(
+        day.sign_ups.filter(state=SignUp.State.COMING)
+        .select_related("person", "wishes")
+        .order_by("person_id")
+    )
+    local = day.starts_at.astimezone(ZoneInfo(day.cemetery.time_zone))
+    blocks = work_blocks(day)
+    jobs = _jobs(day)
+    return DayFacts(
+        name=f"{day.cemetery} {local.date()}",
+        blocks=tuple(_block(day, block) for block in blocks),
+        people=tuple(_people(day, sign_ups)),
+        jobs=tuple(_job_facts(day, jobs)),
+        kinds=tuple(_kind(kind, settings) for kind in kinds),
+        sections=tuple(_sections(jobs)),
+        kit={key: int(amount) for key, amount in day.equipment.items()},
+        ratios=_ratios(settings),
+        weights=Weights(),
+        day_start_minutes=local.hour * 60 + local.minute,
+        pins=tuple(_pins(day, blocks)),
+        before=_published(day),
+    )
+
+
+def _block(day: Workday, block: Block) -> BlockFacts:
+    return BlockFacts(block.name, slot_of(day, block.starts_at), slot_of(day, block.ends_at))
+
+
+def _kind(kind: KindOfWork, settings: Mapping[str, Value]) -> KindFacts:
+    return KindFacts(
+        id=kind.key,
+        skill=kind.skill.key if kind.skill else kind.key,
+        label=kind.name,
+        leader_level=ROW_LEVEL[KindOfWork.Level(kind.leader_level)],
+        helper_level=ROW_LEVEL[KindOfWork.Level(kind.helper_level)],
+        new_per_competent=int(settings["new_per_signed_off"]) if kind.limits_new_people else None,
+        needs_supervisor=kind.needs_supervisor,
+        needs_conservator=kind.needs_conservator,
+        adults_only=kind.adults_only,
+        lifts=kind.lifts,
+        touches=kind.touches,
+        wets=kind.wets,
+        digs=kind.digs,
+    )
+
+
+def _ratios(settings: Mapping[str, Value]) -> Ratios:
+    return Ratios(
+        min_crew=int(settings["min_crew"]),
+        max_crew=int(settings["max_crew"]),
+        crews_per_supervisor=int(settings["crews_per_supervisor"]),
+        trainees_per_supervisor=int(settings["trainees_per_supervisor"]),
+        minors_follow=True,
+    )
+
+
+def _people(day: Workday, sign_ups: list[SignUp]) -> Iterable[PersonFacts]:
+    ids = [sign_up.person_id for sign_up in sign_ups]
+    on = day.starts_at.astimezone(ZoneInfo(day.cemetery.time_zone)).date()
+    standing = standing_of(ids, cemetery_number=day.cemetery_id, on=on)
+    signed = people_with_waiver(day, ids)
+    for sign_up in sign_ups:
+        levels = {key: PLAN_LEVEL[level] for key, level in standing[sign_up.person_id].items()}
+        yield _person(day, sign_up, levels, signed)
+
+
+def _person(
+    day: Workday, sign_up: SignUp, levels: Mapping[str, int], signed: frozenset[int]
+) -> PersonFacts:
+    person: Person = sign_up.person
+    return PersonFacts(
+        id=person_key(person.pk),
+        name=person.name,
+        arrive=max(0, -((day.starts_at - (sign_up.comes_at or day.starts_at)) // SLOT)),
+        leave=slot_of(day, min(sign_up.leaves_at or day.ends_at, day.ends_at)),
+        levels=levels,
+        adult=person.is_adult,
+        guardian=person_key(sign_up.guardian_id) if sign_up.guardian_id else None,
+        lift=person.is_adult and not sign_up.cannot_lift,
+        light=sign_up.cannot_lift or sign_up.cannot_stand_long,
+        leads=person.is_adult and person.may_lead,
+        conservator=person.is_conservator,
+        waiver=person.pk in signed,
+        langs=tuple(sign_up.languages or person.languages),
+        party=f"g{sign_up.party_id}" if sign_up.party_id else None,
+        goal=sign_up.wishes.key if sign_up.wishes else None,
+    )
+
+
+def _jobs(day: Workday) -> list[Job]:
+    rows = day.jobs.filter(state=Job.State.OPEN).select_related("kind", "section", "stone")
+    return list(rows.prefetch_related("prerequisites").order_by("pk"))
+
+
+def _job_facts(day: Workday, jobs: list[Job]) -> Iterable[JobFacts]:
+    on = day.starts_at.astimezone(ZoneInfo(day.cemetery.time_zone)).date()
+    blocked = readiness_of(jobs, on, same_day=True, starts_at=day.starts_at)
+    windows = workable_windows(day)
+    here = {job.pk for job in jobs}
+    for job in jobs:
+        why_not = " ".join(refusal.sentence for refusal in blocked[job.pk])
+        after = [job_key(p.pk) for p in job.prerequisites.all() if p.pk in here]
+        yield _job(day, job, why_not, windows, tuple(after))
+
+
+def _job(
+    day: Workday,
+    job: Job,
+    blocked: str,
+    windows: Mapping[str, tuple[Interval, ...]] | None,
+    after: tuple[str, ...],
+) -> JobFacts:
+    whole_day = (Interval(0, slot_of(day, day.ends_at)),)
+    east, north = _place(job)
+    return JobFacts(
+        id=job_key(job.pk),
+        kind=job.kind.key,
+        section=f"s{job.section_id}",
+        minutes=job.person_minutes if job.minutes_left is None else job.minutes_left,
+        priority=job.priority,
+        min_people=job.fewest,
+        max_people=job.most,
+        windows=whole_day if windows is None else windows.get(job.kind.key, ()),
+        kit={key: int(amount) for key, amount in job.equipment.items()},
+        lifters=job.lifters,
+        after=after,
+        stone=job.stone.number if job.stone else "",
+        x=east,
+        y=north,
+        name=f"{job.kind.name}, {job.stone.number if job.stone else job.section.name}",
+        blocked=blocked,
+    )
+
+
+def _place(job: Job) -> tuple[float, float]:
+    if job.stone and job.stone.east_m is not None and job.stone.north_m is not None:
+        return job.stone.east_m, job.stone.north_m
+    return job.section.east_m, job.section.north_m
+
+
+def _sections(jobs: list[Job]) -> Iterable[SectionFacts]:
+    seen = {job.section_id: job.section for job in jobs}
+    for pk in sorted(seen):
+        section = seen[pk]
+        yield SectionFacts(f"s{pk}", section.east_m, section.north_m, section.name)
+
+
+def _pins(day: Workday, blocks: list[Block]) -> Iterable[PersonPin]:
+    draft = day.plans.filter(state=CrewPlan.State.DRAFT).first()
+    if draft is None:
+        return
+    number = {block.pk: place for place, block in enumerate(blocks)}
+    rows = draft.crews.filter(placements__pinned=True).values_list(
+        "block_id", "lead_id", "placements__person_id"
+    )
+    for block_id, lead_id, person_id in rows.order_by("block_id", "placements__person_id"):
+        yield PersonPin(person_key(person_id), number[block_id], person_key(lead_id))
+
+
+def _published(day: Workday) -> Plan | None:
+    published = day.plans.filter(state=CrewPlan.State.PUBLISHED).first()
+    return plan_of(published) if published else None
