@@ -225,9 +225,13 @@ def public_day(pk: int) -> Workday:
 
 
 def booking_for_organiser(request: HttpRequest, pk: int) -> Booking:
-    """Return a booking for an organiser; one that names no cemetery is for any organiser."""
+    """Return a booking for an organiser; one that names no cemetery is for any organiser.
+
+    Before its host answered the mailed link it is nobody's.
+    """
     who = organiser(request)
     allowed = Q(cemetery__isnull=True) | Q(cemetery__in=who.organised())
+    allowed &= Q(host__confirmed_at__isnull=False)
     return get_object_or_404(
         Booking.objects.select_related("host", "skill", "cemetery", "day").filter(allowed), pk=pk
     )
