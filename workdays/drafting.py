@@ -68,11 +68,13 @@ def save_draft(
 
 def left_out(facts: DayFacts, plan: Plan) -> dict[str, list[list[str]]]:
     """Return sentences about jobs and people left out, as [id, sentence] pairs."""
-    told = explain(facts, plan)
-    return {
-        "jobs": [[reason.id, reason.sentence] for reason in told if reason.what == "job"],
-        "people": [[reason.id, reason.sentence] for reason in told if reason.what != "job"],
-    }
+    jobs, people = [], []
+    for reason in explain(facts, plan):
+        if reason.what == "job":
+            jobs.append([reason.id, f"{facts.job[reason.id].label}: {reason.sentence}"])
+        else:
+            people.append([reason.id, f"{facts.person[reason.id].label}: {reason.sentence}"])
+    return {"jobs": jobs, "people": people}
 
 
 def _origin(solution: Solution) -> dict[str, object]:

@@ -71,10 +71,11 @@ def crews_of(plan: CrewPlan) -> list[CrewView]:
     work = plan.day.blocks.filter(kind=Block.Kind.WORK).order_by("starts_at")
     number = {pk: place for place, pk in enumerate(work.values_list("pk", flat=True))}
     views = [_crew(row, number[row.block_id]) for row in rows]
-    return sorted(views, key=lambda view: (view.starts_at, _rank(view.name)))
+    return sorted(views, key=lambda view: (view.starts_at, rank(view.name)))
 
 
-def _rank(name: str) -> tuple[int, str]:
+def rank(name: str) -> tuple[int, str]:
+    """Return what sorts crews by their number."""
     digits = "".join(letter for letter in name if letter.isdigit())
     return (int(digits or 0), name)
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from coordinator.models import Person
 from workdays.models import CrewPlan, Equipment, PlanRun, SignUp, Workday
-from workdays.queries.crews import CrewView, crews_of
+from workdays.queries.crews import CrewView, crews_of, rank
 
 
 @dataclass(frozen=True)
@@ -42,7 +42,10 @@ class PlanPage:
     @property
     def first_crews(self) -> list[CrewView]:
         """One crew of each name, for links to their sheets."""
-        return list({crew.name: crew for crew in reversed(self.crews)}.values())[::-1]
+        first: dict[str, CrewView] = {}
+        for crew in self.crews:
+            first.setdefault(crew.name, crew)
+        return [first[name] for name in sorted(first, key=rank)]
 
 
 def plan_page(day: Workday) -> PlanPage:

@@ -10,7 +10,7 @@ from workdays.models import Block, Workday
 from workdays.queries.crews import CrewView, JobView
 from workdays.queries.plan_page import PlanPage
 from workdays.queries.weather import Outlook, outlook
-from workdays.rules.weather import HOUR, HourVerdict, Verdict
+from workdays.rules.weather import HOUR, HourVerdict, Verdict, gravest
 
 
 def timeline_of(day: Workday, page: PlanPage) -> timeline.Picture | None:
@@ -90,22 +90,25 @@ def _breaks(day: Workday) -> list[BandFacts]:
 
 
 def _weather(day: Workday, page: PlanPage, found: Outlook | None) -> list[BandFacts]:
-    """Return the hours in which any kind of work of the plan is on watch or off."""
+    """Return the hours in which some work of the plan is on watch or off, and which work."""
     if found is None:
         return []
-    kinds = {job.kind.key for crew in page.crews for job in crew.jobs}
-    rows = [found.verdicts[key] for key in sorted(kinds) if key in found.verdicts]
-    worst = [_gravest(hour) for hour in zip(*rows, strict=True)]
+    kinds = sorted({job.kind.key for crew in page.crews for job in crew.jobs})
+    rows = [(key, found.verdicts[key]) for key in kinds if key in found.verdicts]
+    hours = list(zip(*(verdicts for _, verdicts in rows), strict=True))
+    words = [_doubts([key for key, _ in rows], hour) for hour in hours]
     bands = []
-    for verdict, run in groupby(worst, key=lambda row: row.verdict):
-        hours = list(run)
+    for (verdict, word), run in groupby(zip(words, hours, strict=True), key=lambda pair: pair[0]):
+        stretch = [hour[0].at for _, hour in run]
         if verdict is not Verdict.ON:
-            begin = max(_minute(day, hours[0].at), _minute(day, day.starts_at))
-            end = min(_minute(day, hours[-1].at + HOUR), _minute(day, day.ends_at))
-            bands.append(BandFacts(begin, end, verdict.value, f"weather: {verdict.value}"))
+            begin = max(_minute(day, stretch[0]), _minute(day, day.starts_at))
+            end = min(_minute(day, stretch[-1] + HOUR), _minute(day, day.ends_at))
+            bands.append(BandFacts(begin, end, verdict.value, word))
     return bands
 
 
-def _gravest(hour: tuple[HourVerdict, ...]) -> HourVerdict:
-    order = [Verdict.ON, Verdict.WATCH, Verdict.OFF]
-    return max(hour, key=lambda row: order.index(row.verdict))
+def _doubts(kinds: list[str], hour: tuple[HourVerdict, ...]) -> tuple[Verdict, str]:
+    """Return the gravest verdict of an hour, and the kinds of work that have it."""
+    worst = gravest(row.verdict for row in hour)
+    named = [kind for kind, row in zip(kinds, hour, strict=True) if row.verdict is worst]
+    return worst, f"{', '.join(named)}: {worst.value}"

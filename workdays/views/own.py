@@ -1,5 +1,7 @@
 """Pages behind a standing link: days, what was signed, hours, notices; change and withdraw."""
 
+from zoneinfo import ZoneInfo
+
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
@@ -13,13 +15,11 @@ from workdays.actions import own as actions
 from workdays.actions import places
 from workdays.forms.sign_up import ChangeForm
 from workdays.forms.wishes import said_before
-from workdays.invite_words import crew_lines
 from workdays.queries import own, public
+from workdays.queries.crews import cautions, crews_with
 from workdays.queries.naming import day_name
+from workdays.queries.roll import published_plan
 from workdays.views.private import behind_a_link
-
-# The page of the crew plan brings its own picture of a crew; until then a line says it.
-CREW_TEMPLATES = ("workdays/plan/_own_crew.html", "workdays/own/_crew.html")
 
 
 @behind_a_link
@@ -37,11 +37,14 @@ def own_day(request: HttpRequest, secret: str, pk: int) -> HttpResponse:
     """Show one's day: state, hours, crew, stones, cautions; the ways to change and withdraw."""
     person = access.person_by_link(secret)
     row = access_links.own_sign_up(person, pk)
+    plan = published_plan(row.day)
+    crews = crews_with(plan, person) if plan else []
     context = {
         "person": person,
         "own_day": own.own_day(row, now=timezone.now()),
-        "crew_lines": crew_lines(row.day, [person.pk]),
-        "crew_templates": CREW_TEMPLATES,
+        "crews": crews,
+        "kinds": cautions(crews),
+        "zone": ZoneInfo(row.day.cemetery.time_zone),
     }
     return render(request, "workdays/own/day.html", context)
 

@@ -145,7 +145,7 @@ class Builder:
         soon = days.saturday_after(self.today + timedelta(days=2))
         first = days.make(days.Plan(hill, soon, 20, None, "At the gate on Quarry Road"))
         self.come(first, self._crowd(14, always=["Ruth Okafor", "Ben Lindqvist", "Ivy Adeyemi"]))
-        first.jobs.set(days.jobs_for(hill, ["cleaning", "resetting"], 14))
+        first.jobs.set(days.jobs_for(hill, ["cleaning", "resetting"], 22))
         second = days.make(days.Plan(ridge, soon + timedelta(weeks=2), 12, None))
         self.come(second, self._crowd(5, always=["Grace Holloway"]))
         second.jobs.set(days.jobs_for(ridge, ["cleaning"], 8))

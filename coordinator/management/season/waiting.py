@@ -1,6 +1,7 @@
 """What waits for a person when the demo opens: people not confirmed, a forecast, a booking."""
 
 from datetime import date, datetime, timedelta
+from zoneinfo import ZoneInfo
 
 from coordinator.models import Person
 from training.models import Skill
@@ -10,8 +11,33 @@ from workdays.queries.weather import window_of
 from workdays.rules.weather import HourFacts, Thunder
 
 # A cold, clear day: below the limit for wet work until the middle of the morning.
-DEGREES_C = [3, 3, 2, 2, 2, 2, 3, 3, 4, 5, 7, 9, 11, 12, 13, 13, 12, 11, 9, 8, 6, 5, 4, 4]
-HUMIDITY = [88, 88, 90, 90, 90, 89, 86, 80, 74, 66, 60, 55, 50, 48, 47, 48, 52, 58, 64, 70, 75, 80]
+DEGREES_C = [5, 4, 4, 3, 3, 3, 3, 3, 4, 4, 6, 8, 11, 12, 13, 13, 12, 11, 9, 8, 7, 6, 6, 5]
+HUMIDITY = [
+    88,
+    88,
+    90,
+    90,
+    90,
+    89,
+    86,
+    80,
+    74,
+    66,
+    60,
+    55,
+    50,
+    48,
+    47,
+    48,
+    52,
+    58,
+    64,
+    70,
+    75,
+    80,
+    84,
+    86,
+]
 
 
 def unsigned(day: Workday, people: list[Person], now: datetime) -> None:
@@ -30,15 +56,16 @@ def unsigned(day: Workday, people: list[Person], now: datetime) -> None:
 
 def forecast(day: Workday, *, by: Person) -> None:
     """Enter a forecast that keeps cleaning waiting until the sun is up."""
+    zone = ZoneInfo(day.cemetery.time_zone)
     hours = [
         HourFacts(
             at=at,
-            temperature_c=DEGREES_C[at.hour],
-            humidity_percent=HUMIDITY[at.hour % len(HUMIDITY)],
+            temperature_c=DEGREES_C[at.astimezone(zone).hour],
+            humidity_percent=HUMIDITY[at.astimezone(zone).hour],
             wind_kmh=9,
             gust_kmh=18,
             rain_mm=0,
-            rain_chance_percent=10 if at.hour < 14 else 40,
+            rain_chance_percent=10,
             thunder=Thunder.NO,
         )
         for at in horizon(window_of(day))
