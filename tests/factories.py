@@ -63,7 +63,7 @@ def make_staff(
     role: str = Membership.Role.ORGANISER, cemetery: Cemetery | None = None, **overrides: Any
 ) -> Person:
     """Make a person with a log-in and a role, at one cemetery or (None) everywhere."""
-    person = make_person(user=make_user(), **overrides)
+    person = make_person(**({"user": make_user()} | overrides))
     Membership.objects.create(person=person, role=role, cemetery=cemetery)
     return person
 
