@@ -9,13 +9,21 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import BrowserContext, ConsoleMessage, Page
 
+from tests.browser.judge import SETTLED
+from tests.service.conftest import (  # noqa: F401  # fixtures of the served site
+    mail_server,
+    postgres,
+    receiver,
+    redis_server,
+    stack,
+)
+
 # Playwright runs an event loop in the thread of the test, and Django takes that for a mistake.
 os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "true"
 
+NewContext = Callable[..., BrowserContext]
 PHONE = {"width": 360, "height": 780}
 DESK = {"width": 1280, "height": 900}
-# Colours that are on their way from light to dark are judged when they have arrived.
-SETTLED = "() => Promise.all(document.getAnimations().map((one) => one.finished))"
 # Chromium starts no sandbox as root, and asks nobody outside for anything.
 FLAGS = [
     "--no-sandbox",
@@ -37,17 +45,21 @@ def browser_type_launch_args(browser_type_launch_args: dict[str, Any]) -> dict[s
 
 
 @pytest.fixture
-def context(context: BrowserContext) -> Iterator[BrowserContext]:
-    """Fail a test in which any page of it wrote an error to the console."""
+def new_context(new_context: NewContext) -> Iterator[NewContext]:
+    """Fail a test in which any page of any of its browsers wrote an error to the console."""
     errors: list[str] = []
 
     def note(message: ConsoleMessage) -> None:
         if message.type == "error":
             errors.append(f"{message.text} ({message.location.get('url', '')})")
 
-    context.on("console", note)
-    context.on("weberror", lambda error: errors.append(str(error.error)))
-    yield context
+    def watched(**options: Any) -> BrowserContext:
+        context = new_context(**options)
+        context.on("console", note)
+        context.on("weberror", lambda error: errors.append(str(error.error)))
+        return context
+
+    yield watched
     assert errors == [], "errors on the console"
 
 

@@ -53,6 +53,7 @@ def stack(
         "EMAIL_USE_TLS": "false",
         "SWEEP_SECONDS": "2",
         "MAIL_CLAIM_SECONDS": "4",
+        "FORM_LEAST_SECONDS": "0",
     }
     if request.param == "servers":
         cluster = request.getfixturevalue("postgres")

@@ -1,0 +1,103 @@
+"""What every page must be: judged in Chromium, each fault a sentence."""
+
+from collections.abc import Iterator
+
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import Page
+
+WIDTHS = (1280, 360, 320)
+HEIGHT = 800
+# Colours that are on their way from light to dark are judged when they have arrived.
+SETTLED = "() => Promise.all(document.getAnimations().map((one) => one.finished))"
+
+WIDER = "() => document.documentElement.scrollWidth - document.documentElement.clientWidth"
+
+# Controls that a keyboard reaches and that show no ring, border or shadow when it is on them.
+UNSEEN_FOCUS = """() => {
+  const reached = "a[href], button, input:not([type=hidden]), select, textarea, summary";
+  const seen = (one) => one.checkVisibility({visibilityProperty: true})
+    && one.tabIndex >= 0 && !one.disabled;
+  const rung = (style) => (style.outlineStyle !== "none" && parseFloat(style.outlineWidth) >= 2)
+    || style.boxShadow !== "none";
+  const faults = [];
+  for (const one of [...document.querySelectorAll(reached)].filter(seen)) {
+    one.focus();
+    if (document.activeElement !== one || !rung(getComputedStyle(one)))
+      faults.push(one.outerHTML.slice(0, 120));
+  }
+  return faults;
+}"""
+
+# Without JavaScript a form needs a button, and what htmx fetches must be a link or a form as well.
+DEAD_CONTROLS = """() => {
+  const faults = [];
+  for (const form of document.querySelectorAll("form"))
+    if (!form.querySelector("button:not([type=button]), input[type=submit]"))
+      faults.push("a form without a button: " + form.outerHTML.slice(0, 120));
+  const fetching = "[hx-get], [hx-post], [hx-put], [hx-patch], [hx-delete]";
+  for (const one of document.querySelectorAll(fetching))
+    if (!one.matches("a[href], form") && !one.closest("form"))
+      faults.push("only JavaScript can use it: " + one.outerHTML.slice(0, 120));
+  for (const one of document.querySelectorAll("button"))
+    if (!one.form) faults.push("a button outside every form: " + one.outerHTML.slice(0, 120));
+  return faults;
+}"""
+
+WORDS = "() => document.querySelector('main').innerText.replace(/\\s+/g, ' ').trim()"
+
+
+def faults(page: Page, plain: Page, address: str) -> list[str]:
+    """Return the faults of the page at an address; ``plain`` is a browser without JavaScript."""
+    page.set_viewport_size({"width": WIDTHS[0], "height": HEIGHT})
+    answer = page.goto(address)
+    found = [] if answer and answer.ok else [f"answers {answer and answer.status}"]
+    found += [*_headings(page), *_axe(page, "light"), *_axe(page, "dark"), *_focus(page)]
+    for width in WIDTHS:
+        found += _fits(page, width)
+    found += _axe(page, "light", f" at {width} px")
+    return [*found, *_without_scripts(page, plain, address)]
+
+
+def _headings(page: Page) -> Iterator[str]:
+    count = page.locator("h1").count()
+    if count != 1:
+        yield f"{count} main headings"
+    if not page.title().strip():
+        yield "no title"
+
+
+def _axe(page: Page, scheme: str, where: str = "") -> Iterator[str]:
+    page.emulate_media(color_scheme=scheme)  # type: ignore[arg-type]  # a literal at the callers
+    page.evaluate(SETTLED)
+    for violation in Axe().run(page).response["violations"]:
+        for node in violation["nodes"]:
+            yield f"axe, {scheme}{where}: {violation['id']} at {' '.join(map(str, node['target']))}"
+    page.emulate_media(color_scheme="light")
+
+
+def _fits(page: Page, width: int) -> Iterator[str]:
+    page.set_viewport_size({"width": width, "height": HEIGHT})
+    wider = page.evaluate(WIDER)
+    if wider > 0:
+        yield f"{wider} px wider than a screen of {width} px"
+
+
+def _focus(page: Page) -> Iterator[str]:
+    """Focus shows (WCAG 2.2, 2.4.7); the first stop is the link past the head of the page."""
+    page.keyboard.press("Tab")
+    first = page.locator(":focus")
+    if not first.count() or "skip" not in (first.get_attribute("class") or ""):
+        yield "the first stop of the keyboard is not the way to the page itself"
+    elif not first.is_visible():
+        yield "the link past the head of the page is not seen when it is reached"
+    for element in page.evaluate(UNSEEN_FOCUS):
+        yield f"focus is not seen: {element}"
+
+
+def _without_scripts(page: Page, plain: Page, address: str) -> Iterator[str]:
+    plain.set_viewport_size({"width": WIDTHS[-1], "height": HEIGHT})
+    plain.goto(address)
+    if plain.evaluate(WORDS) != page.evaluate(WORDS):
+        yield "says something else without JavaScript"
+    yield from _fits(plain, WIDTHS[-1])
+    yield from plain.evaluate(DEAD_CONTROLS)
