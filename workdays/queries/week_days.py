@@ -12,6 +12,8 @@ from workdays.models import Call, Cemetery, CrewPlan, Job, Notice, SignUp, Workd
 from workdays.queries.days import days_at
 from workdays.queries.places import places_of
 from workdays.queries.waivers import people_with_waiver_by_day
+from workdays.queries.weather import outlook
+from workdays.rules.weather import gravest
 from workdays.rules.week import DAYS
 from workdays.rules.week_facts import DayNeeds, PlanState
 
@@ -106,6 +108,7 @@ def day_needs(
     signed = people_with_waiver_by_day({day: people[day.pk] for day in days})
     full, plans, calls = places_of(days, now=now), _plans(ids), _calls(ids)
     held, notices = _held_until(ids, now), _notices(ids)
+    weather = {day.pk: _weather(day) for day in days if (day.pk, day.starts_at) not in calls}
     return [
         DayNeeds(
             day=day.pk,
@@ -125,9 +128,26 @@ def day_needs(
             held_until=_local(held.get(day.pk), day),
             told=notices.get(day.pk, (0, 0))[0],
             unseen=notices.get(day.pk, (0, 0))[1],
+            verdict=weather.get(day.pk, ("", ""))[0],
+            verdict_words=weather.get(day.pk, ("", ""))[1],
         )
         for day in days
     ]
+
+
+def _weather(day: Workday) -> tuple[str, str]:
+    """Return the gravest verdict on the work meant for a day and its first reason.
+
+    Empty without a forecast. Read for the few days of the week whose call is still to be made.
+    """
+    found = outlook(day)
+    if found is None:
+        return "", ""
+    meant = set(day.jobs.values_list("kind__key", flat=True)) or set(found.verdicts)
+    rows = [row for key in sorted(meant) for row in found.verdicts.get(key, ())]
+    worst = gravest(row.verdict for row in rows)
+    reasons = [reason for row in rows if row.verdict is worst for reason in row.reasons]
+    return worst.value, reasons[0].sentence if reasons else "Nothing speaks against the work."
 
 
 def _local(moment: datetime | None, day: Workday) -> datetime | None:

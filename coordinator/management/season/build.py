@@ -15,18 +15,17 @@ from workdays.actions.surveys import record_survey
 from workdays.models import Cemetery, Host, Waiver, Workday
 
 SEED = 20
-WAIVER = """# What you agree to
+WAIVER = """You help of your own free will and without pay.
 
-You help of your own free will and without pay.
+Old stones are heavy and break without warning. They can hurt you badly. The ground is uneven; \
+there are holes, insects, heat and cold.
 
-- Old stones are heavy and break without warning. They can hurt you badly.
-- The ground is uneven; there are holes, insects, heat and cold.
-- You do as the lead of your crew says, and you stop when they say stop.
-- You do only work that you were shown, and you never work alone.
-- You tell us what you cannot do. Nobody asks why.
+You do as the lead of your crew says, and you stop when they say stop. You do only work that you \
+were shown, and you never work alone. You tell us what you cannot do; nobody asks why.
 
 You come at your own risk. This does not cover harm that somebody does on purpose or recklessly.
-You may ask for a paper form instead, and you may take your agreement back at any time; then you
+
+You may ask for a paper form instead, and you may take your agreement back at any time; then you \
 cannot work on the day. Local law decides what this text can and cannot do.
 """
 

@@ -12,32 +12,7 @@ from workdays.rules.weather import HourFacts, Thunder
 
 # A cold, clear day: below the limit for wet work until the middle of the morning.
 DEGREES_C = [5, 4, 4, 3, 3, 3, 3, 3, 4, 4, 6, 8, 11, 12, 13, 13, 12, 11, 9, 8, 7, 6, 6, 5]
-HUMIDITY = [
-    88,
-    88,
-    90,
-    90,
-    90,
-    89,
-    86,
-    80,
-    74,
-    66,
-    60,
-    55,
-    50,
-    48,
-    47,
-    48,
-    52,
-    58,
-    64,
-    70,
-    75,
-    80,
-    84,
-    86,
-]
+HUMIDITY = [90] * 6 + [86, 80, 74, 66, 60, 55, 50, 48, 47, 48, 52, 58, 64, 70, 75, 80, 84, 86]
 
 
 def unsigned(day: Workday, people: list[Person], now: datetime) -> None:
