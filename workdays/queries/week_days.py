@@ -8,7 +8,7 @@ from typing import TypedDict
 from django.db.models import Count, Max, Q, QuerySet
 from django_stubs_ext import WithAnnotations
 
-from workdays.models import Call, Cemetery, CrewPlan, Job, Notice, SignUp, Workday
+from workdays.models import Call, Cemetery, CrewPlan, Forecast, Job, Notice, SignUp, Workday
 from workdays.queries.days import days_at
 from workdays.queries.places import places_of
 from workdays.queries.waivers import people_with_waiver_by_day
@@ -108,7 +108,9 @@ def day_needs(
     signed = people_with_waiver_by_day({day: people[day.pk] for day in days})
     full, plans, calls = places_of(days, now=now), _plans(ids), _calls(ids)
     held, notices = _held_until(ids, now), _notices(ids)
-    weather = {day.pk: _weather(day) for day in days if (day.pk, day.starts_at) not in calls}
+    told = set(Forecast.objects.filter(day__in=ids).values_list("day_id", flat=True))
+    open_calls = [day for day in days if (day.pk, day.starts_at) not in calls]
+    weather = {day.pk: _weather(day) for day in open_calls if day.pk in told}
     return [
         DayNeeds(
             day=day.pk,
