@@ -158,7 +158,7 @@ class Picker:
     def pick(self, free: int) -> list[int] | None:
         """The people, leader first; None where the work's rules cannot be met."""
         ground = self.builder.ground
-        if not self._bring_kids(self.leader, free):
+        if not self._bring_kids(self.leader, free) or len(self.picked) > self.asked.most:
             return None
         order = self._order(free)
         self._pick_lifters(order, free)

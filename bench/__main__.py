@@ -1,0 +1,16 @@
+"""Run every measurement: `python -m bench`, or `DAY=25x60s1 SECONDS=60 python -m bench`."""
+
+import sys
+
+from bench import plan
+from bench.machine import machine
+
+
+def main() -> None:
+    """Print the machine, then each table."""
+    sys.stdout.write(f"{machine()}\n\n")
+    plan.main()
+
+
+if __name__ == "__main__":
+    main()
