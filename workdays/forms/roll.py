@@ -71,7 +71,8 @@ class CountersignForm(forms.Form):
 
     def __init__(self, entry: HoursEntry, *args: object, **kwargs: object) -> None:
         kwargs.setdefault("prefix", f"e{entry.pk}")
-        kwargs.setdefault("initial", {"minutes": entry.minutes, "stones": entry.stones})
+        said = {"decision": "corrected", "minutes": entry.minutes, "stones": entry.stones}
+        kwargs.setdefault("initial", said)
         super().__init__(*args, **kwargs)  # type: ignore[arg-type]  # passed on as they came
         self.entry = entry
 

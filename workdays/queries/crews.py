@@ -1,11 +1,11 @@
 """The crews of a plan as people read them: on a sheet, in a mail, on the own page."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 
 from coordinator.models import Person
-from workdays.models import Block, Crew, CrewJob, CrewPlan, KindOfWork
+from workdays.models import Block, Crew, CrewJob, CrewPlan, Equipment, KindOfWork
 
 
 @dataclass(frozen=True)
@@ -21,6 +21,7 @@ class JobView:
     starts_at: datetime
     ends_at: datetime
     equipment: dict[str, int]
+    needs: tuple[str, ...]
     notes: str
 
 
@@ -56,8 +57,18 @@ class CrewView:
         return most
 
 
+def equipment_names() -> dict[str, str]:
+    """Return what each kind of equipment is called, by key."""
+    return dict(Equipment.objects.values_list("key", "name"))
+
+
+def equipment_words(amounts: Mapping[str, int], names: Mapping[str, str]) -> list[str]:
+    """Return equipment as words: "2 x hand sprayer"."""
+    return [f"{amount} x {names.get(key, key)}" for key, amount in sorted(amounts.items())]
+
+
 def crews_of(plan: CrewPlan) -> list[CrewView]:
-    """Return the crews of a plan by block and name; seven statements whatever their number."""
+    """Return the crews of a plan by block and name; eight statements whatever their number."""
     rows = list(
         plan.crews.select_related("block", "lead", "supervisor")
         .prefetch_related(
@@ -70,7 +81,8 @@ def crews_of(plan: CrewPlan) -> list[CrewView]:
     )
     work = plan.day.blocks.filter(kind=Block.Kind.WORK).order_by("starts_at")
     number = {pk: place for place, pk in enumerate(work.values_list("pk", flat=True))}
-    views = [_crew(row, number[row.block_id]) for row in rows]
+    names = equipment_names()
+    views = [_crew(row, number[row.block_id], names) for row in rows]
     return sorted(views, key=lambda view: (view.starts_at, rank(view.name)))
 
 
@@ -80,7 +92,7 @@ def rank(name: str) -> tuple[int, str]:
     return (int(digits or 0), name)
 
 
-def _crew(row: Crew, number: int) -> CrewView:
+def _crew(row: Crew, number: int, names: Mapping[str, str]) -> CrewView:
     placements = list(row.placements.all())
     people = sorted(
         (placement.person for placement in placements),
@@ -97,11 +109,11 @@ def _crew(row: Crew, number: int) -> CrewView:
         supervisor=row.supervisor,
         people=tuple(people),
         pinned=frozenset(p.person_id for p in placements if p.pinned),
-        jobs=tuple(_job(planned) for planned in row.crew_jobs.all()),
+        jobs=tuple(_job(planned, names) for planned in row.crew_jobs.all()),
     )
 
 
-def _job(planned: CrewJob) -> JobView:
+def _job(planned: CrewJob, names: Mapping[str, str]) -> JobView:
     job, stone = planned.job, planned.job.stone
     where = f"{job.section.name}, {stone.number}" if stone else job.section.name
     return JobView(
@@ -114,6 +126,7 @@ def _job(planned: CrewJob) -> JobView:
         starts_at=planned.starts_at,
         ends_at=planned.ends_at,
         equipment=job.equipment,
+        needs=tuple(equipment_words(job.equipment, names)),
         notes=job.notes,
     )
 

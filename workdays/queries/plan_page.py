@@ -3,8 +3,7 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from coordinator.models import Person
-from workdays.models import CrewPlan, Equipment, PlanRun, SignUp, Workday
+from workdays.models import CrewPlan, PlanRun, Workday
 from workdays.queries.crews import CrewView, crews_of, rank
 
 
@@ -63,18 +62,6 @@ def plan_page(day: Workday) -> PlanPage:
         jobs_left=tuple(sentence for _, sentence in left.get("jobs", [])),
         people_left=tuple(sentence for _, sentence in left.get("people", [])),
     )
-
-
-def people_to_move(day: Workday) -> list[Person]:
-    """Return everybody who is coming, by name."""
-    sign_ups = day.sign_ups.filter(state=SignUp.State.COMING)
-    return list(Person.objects.filter(sign_ups__in=sign_ups).order_by("name", "pk"))
-
-
-def equipment_words(amounts: dict[str, int]) -> list[str]:
-    """Return equipment as words: "2 hand sprayers" reads "2 x hand sprayer" to stay true."""
-    names = dict(Equipment.objects.values_list("key", "name"))
-    return [f"{amount} x {names.get(key, key)}" for key, amount in sorted(amounts.items())]
 
 
 def load_list(crews: Iterable[CrewView]) -> dict[str, int]:

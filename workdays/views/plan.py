@@ -17,8 +17,8 @@ from workdays import access
 from workdays.actions import plans as actions
 from workdays.forms.plan import MoveForm
 from workdays.models import Workday
-from workdays.queries.crews import cautions
-from workdays.queries.plan_page import PlanPage, equipment_words, load_list, plan_page
+from workdays.queries.crews import cautions, equipment_names, equipment_words
+from workdays.queries.plan_page import PlanPage, load_list, plan_page
 from workdays.queries.timeline import timeline_of
 
 
@@ -117,7 +117,7 @@ def _sheet(day: Workday, page: PlanPage, name: str | None) -> dict[str, object]:
         "crews": crews,
         "name": name,
         "kinds": cautions(crews),
-        "load": equipment_words(load_list(crews)),
+        "load": equipment_words(load_list(crews), equipment_names()),
     }
 
 

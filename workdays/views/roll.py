@@ -75,7 +75,7 @@ def day_close(request: HttpRequest, pk: int) -> HttpResponse:
     """Ask what was done, and close the day."""
     day = access.day_for_staff(request, pk)
     by = access.viewer(request).person
-    form = CloseForm(planned_jobs(day), request.POST or None)
+    form = CloseForm(planned_jobs(day), request.POST if request.method == "POST" else None)
     if request.method == "POST" and form.is_valid():
         try:
             closed = actions.close_day(day, form.minutes_left(), by=by, now=timezone.now())

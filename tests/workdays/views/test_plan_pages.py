@@ -1,0 +1,150 @@
+"""The pages of the crew plan, the roll and the hours, as staff open them."""
+
+from datetime import timedelta
+
+import pytest
+import time_machine
+from django.test import Client
+from django.urls import reverse
+
+from coordinator.models import Person
+from tests import factories
+from tests.factories import NOW, START
+from tests.workdays.test_drafting import ROUNDS, workable_day
+from training.models import HoursEntry
+from workdays import drafting
+from workdays.models import CrewPlan, Membership, PlanRun, RollEntry, Workday
+
+pytestmark = pytest.mark.django_db
+
+
+def staff(day: Workday, role: str = Membership.Role.ORGANISER) -> tuple[Client, Person]:
+    person = factories.make_staff(role, day.cemetery)
+    client = Client()
+    assert person.user is not None
+    client.force_login(person.user)
+    return client, person
+
+
+def test_a_day_without_a_plan_offers_to_plan_and_asks_the_worker_once() -> None:
+    day, _, _ = workable_day()
+    client, _ = staff(day)
+    address = reverse("plan", args=[day.pk])
+    assert "no crew plan yet" in client.get(address).content.decode()
+    for _ in range(2):
+        assert client.post(reverse("plan_run", args=[day.pk])).status_code == 302
+    assert PlanRun.objects.count() == 1
+    assert "Planning." in client.get(address).content.decode()
+
+
+def test_a_draft_is_shown_moved_and_published() -> None:
+    day, people, _ = workable_day()
+    draft = drafting.redraft(day, rounds=ROUNDS)
+    client, _ = staff(day)
+    page = client.get(reverse("plan", args=[day.pk])).content.decode()
+    assert "Publish to" in page
+    assert "checked" in page
+    move = {"person": people[1].pk, "block": 0, "to": "", "version": draft.version}
+    assert client.post(reverse("plan_move", args=[day.pk]), move).status_code == 302
+    stale = client.post(reverse("plan_move", args=[day.pk]), move)
+    assert stale.status_code == 422
+    assert "in the meantime" in stale.content.decode()
+    assert client.post(reverse("plan_publish", args=[day.pk])).status_code == 302
+    assert day.plans.filter(state=CrewPlan.State.PUBLISHED).count() == 1
+
+
+@pytest.mark.parametrize("bad", ["", "x", "-1", "99999999999999999999", "\x00", "<b>"])
+def test_a_move_that_names_nothing_real_is_told_beside_the_field(bad: str) -> None:
+    day, people, _ = workable_day()
+    draft = drafting.redraft(day, rounds=ROUNDS)
+    client, _ = staff(day)
+    good = {"person": people[1].pk, "block": 0, "to": "", "version": draft.version}
+    for name in ("person", "block", "version"):
+        answer = client.post(reverse("plan_move", args=[day.pk]), {**good, name: bad})
+        assert answer.status_code == 422, name
+    answer = client.post(reverse("plan_move", args=[day.pk]), {**good, "to": bad or "x"})
+    assert answer.status_code == 422
+
+
+def test_sheets_show_each_crew_and_give_a_pdf() -> None:
+    day, people, _ = workable_day()
+    draft = drafting.redraft(day, rounds=ROUNDS)
+    client, _ = staff(day, Membership.Role.SUPERVISOR)
+    crew = draft.crews.all()[0]
+    for name, args in (("day_sheet", [day.pk]), ("crew_sheet", [day.pk, crew.pk])):
+        page = client.get(reverse(name, args=args)).content.decode()
+        assert people[0].name in page
+        assert "Stones are heavy" in page
+    sheet = client.get(reverse("crew_sheet_pdf", args=[day.pk, crew.pk]))
+    assert sheet["Content-Type"] == "application/pdf"
+    assert sheet.content.startswith(b"%PDF")
+    assert client.get(reverse("crew_sheet", args=[day.pk, 999999])).status_code == 404
+
+
+def test_a_supervisor_keeps_the_roll_and_closes_the_day_on_pages() -> None:
+    day, people, work = workable_day()
+    draft = drafting.redraft(day, rounds=ROUNDS)
+    CrewPlan.objects.filter(pk=draft.pk).update(state=CrewPlan.State.PUBLISHED)
+    client, _ = staff(day, Membership.Role.SUPERVISOR)
+    with time_machine.travel(START + timedelta(hours=5), tick=False):
+        for person in people:
+            note = {"person": person.pk, "time": "09:00"}
+            assert client.post(reverse("roll_arrive", args=[day.pk]), note).status_code == 302
+        wrong = client.post(
+            reverse("roll_leave", args=[day.pk]), {"person": people[0].pk, "time": "25:99"}
+        )
+        assert wrong.status_code == 422
+        page = client.get(reverse("roll", args=[day.pk])).content.decode()
+        assert "4 people on the ground" in page
+        closing = reverse("day_close", args=[day.pk])
+        assert client.get(closing).status_code == 200
+        bad = client.post(closing, {f"left_{work[0].pk}": "a lot"})
+        assert bad.status_code in {302, 422}
+        if bad.status_code == 422:
+            assert client.post(closing, {}).status_code == 302
+    assert RollEntry.objects.filter(left_at__isnull=True).count() == 0
+    assert HoursEntry.objects.exists()
+
+
+def test_hours_are_countersigned_on_the_page() -> None:
+    day, people, _ = workable_day()
+    client, judge = staff(day, Membership.Role.SUPERVISOR)
+    factories.sign_off(judge, "cleaning", "supervisor")
+    entry = HoursEntry.objects.create(
+        person=people[1],
+        skill=factories.skill("cleaning"),
+        day_number=day.pk,
+        block_number=1,
+        cemetery_number=day.cemetery_id,
+        place=day.cemetery.name,
+        on=NOW.date(),
+        minutes=90,
+    )
+    address = reverse("countersign", args=[entry.pk])
+    said = {f"e{entry.pk}-decision": "corrected", f"e{entry.pk}-minutes": "60"}
+    said |= {f"e{entry.pk}-stones": "1", f"e{entry.pk}-why": ""}
+    refused = client.post(address, said)
+    assert refused.status_code == 422
+    assert "Say in a few words why" in refused.content.decode()
+    assert client.post(address, {**said, f"e{entry.pk}-why": "late"}).status_code == 302
+    page = client.get(reverse("training")).content.decode()
+    assert "0 hours entries wait" in page
+    elsewhere, _ = staff(factories.make_day(), Membership.Role.SUPERVISOR)
+    assert elsewhere.post(address, said).status_code == 404
+
+
+def test_a_person_is_signed_off_on_the_page_by_a_supervisor_only() -> None:
+    day, people, _ = workable_day()
+    client, judge = staff(day, Membership.Role.SUPERVISOR)
+    skill = factories.skill("cleaning")
+    said = {"skill": skill.pk, "level": "signed_off", "on": "2026-05-01", "words": "steady"}
+    address = reverse("sign_off_new", args=[people[1].pk])
+    assert client.post(address, said).status_code == 422
+    factories.sign_off(judge, "cleaning", "supervisor")
+    with time_machine.travel(NOW, tick=False):
+        assert client.post(address, said).status_code == 302
+    row = people[1].sign_offs.get()
+    ended = client.post(reverse("sign_off_revoke", args=[row.pk]), {"why": "moved away"})
+    assert ended.status_code == 302
+    row.refresh_from_db()
+    assert row.revocation.why == "moved away"
