@@ -1,11 +1,11 @@
 """The weather of a day: the newest forecast, the limits in force, and what the rules say of it."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC
 from decimal import Decimal
 
-from django.db.models import Q
+from django.db.models import OuterRef, Q, Subquery
 
 from workdays.forecasts.sources import HOURS_BEFORE, from_rows
 from workdays.models import Cemetery, CemeterySetting, Forecast, KindOfWork, WeatherLimit, Workday
@@ -66,10 +66,16 @@ def window_of(day: Workday) -> Window:
 
 def limits_of(cemetery: Cemetery) -> tuple[LimitFacts, ...]:
     """Return the limits in force: general rows, the cemetery's setting for cold, its own rows."""
-    rows = list(WeatherLimit.objects.filter(Q(cemetery=None) | Q(cemetery=cemetery)))
+    rows = WeatherLimit.objects.filter(Q(cemetery=None) | Q(cemetery=cemetery))
+    setting = CemeterySetting.objects.filter(cemetery=cemetery, key=COLDEST).first()
+    return _in_force(list(rows), setting)
+
+
+def _in_force(
+    rows: Sequence[WeatherLimit], setting: CemeterySetting | None
+) -> tuple[LimitFacts, ...]:
     general = [_limit(row) for row in rows if row.cemetery_id is None]
     own = [_limit(row) for row in rows if row.cemetery_id is not None]
-    setting = CemeterySetting.objects.filter(cemetery=cemetery, key=COLDEST).first()
     default = BY_KEY[COLDEST]
     coldest = with_coldest(
         general,
@@ -116,9 +122,14 @@ def outlook(day: Workday) -> Outlook | None:
     forecast = counting_forecast(day)
     if forecast is None:
         return None
-    window, hours = window_of(day), _hours(forecast, day)
     kinds = tuple(kind_facts(kind) for kind in KindOfWork.objects.all())
-    limits = limits_of(day.cemetery)
+    return _outlook(day, forecast, kinds, limits_of(day.cemetery))
+
+
+def _outlook(
+    day: Workday, forecast: Forecast, kinds: tuple[KindFacts, ...], limits: tuple[LimitFacts, ...]
+) -> Outlook:
+    window, hours = window_of(day), _hours(forecast, day)
     return Outlook(
         forecast=forecast,
         hours=hours,
@@ -127,6 +138,28 @@ def outlook(day: Workday) -> Outlook | None:
         window=window,
         limits=limits,
     )
+
+
+def outlooks(days: Iterable[Workday]) -> dict[int, Outlook]:
+    """Return ``outlook`` of many days by their ids, those with a forecast; four statements."""
+    asked = {day.pk: day for day in days}
+    newest = Forecast.objects.filter(day=OuterRef("day")).order_by("-entered_at", "-pk")
+    forecasts = Forecast.objects.filter(
+        day__in=asked, pk=Subquery(newest.values("pk")[:1])
+    ).order_by("day")
+    cemeteries = {day.cemetery_id for day in asked.values()}
+    rows = list(WeatherLimit.objects.filter(Q(cemetery=None) | Q(cemetery__in=cemeteries)))
+    settings = CemeterySetting.objects.filter(cemetery__in=cemeteries, key=COLDEST)
+    by_place = {setting.cemetery_id: setting for setting in settings}
+    kinds = tuple(kind_facts(kind) for kind in KindOfWork.objects.all())
+    found = {}
+    for forecast in forecasts:
+        day = asked[forecast.day_id]
+        if _is_for(_hours(forecast, day), window_of(day)):
+            here = [row for row in rows if row.cemetery_id in (None, day.cemetery_id)]
+            limits = _in_force(here, by_place.get(day.cemetery_id))
+            found[day.pk] = _outlook(day, forecast, kinds, limits)
+    return found
 
 
 def _is_for(hours: Sequence[HourFacts], window: Window) -> bool:

@@ -94,8 +94,12 @@ def week(reader: Reader, *, now: datetime) -> Week:
     organised = list(reader.organised)
     ids = {cemetery.pk for cemetery in organised}
     needs = day_needs(reader.seen, organised=ids, now=now)
-    lines = [line for day in needs for line in rules.day_lines(day, now=now)]
-    lines = [*rules.other_lines(_others(reader, organised, today, now), today=today), *lines]
+    others = _others(reader, organised, today, now)
+    lines = [
+        *rules.service_lines(others, today=today),
+        *(line for day in needs for line in rules.day_lines(day, now=now)),
+        *rules.other_lines(others, today=today),
+    ]
     until = today + timedelta(days=rules.DAYS)
     near = [day for day in needs if day.ends_at > now and day.starts_at.date() < until]
     headings = [rules.heading_of(day) for day in near]

@@ -8,11 +8,11 @@ from typing import TypedDict
 from django.db.models import Count, Max, Q, QuerySet
 from django_stubs_ext import WithAnnotations
 
-from workdays.models import Call, Cemetery, CrewPlan, Forecast, Job, Notice, SignUp, Workday
+from workdays.models import Call, Cemetery, CrewPlan, Job, Notice, SignUp, Workday
 from workdays.queries.days import days_at
 from workdays.queries.places import places_of
 from workdays.queries.waivers import people_with_waiver_by_day
-from workdays.queries.weather import outlook
+from workdays.queries.weather import Outlook, outlooks
 from workdays.rules.weather import gravest
 from workdays.rules.week import DAYS
 from workdays.rules.week_facts import DayNeeds, PlanState
@@ -101,16 +101,14 @@ def _notices(ids: Collection[int]) -> dict[int, tuple[int, int]]:
 def day_needs(
     seen: "QuerySet[Cemetery]", *, organised: Collection[int], now: datetime
 ) -> list[DayNeeds]:
-    """Return the days of the week with what each needs; eight statements."""
+    """Return the days of the week with what each needs, in a fixed number of statements."""
     days = list(days_of_week(seen, now=now))
     ids = [day.pk for day in days]
     people, questions = _coming(days)
     signed = people_with_waiver_by_day({day: people[day.pk] for day in days})
     full, plans, calls = places_of(days, now=now), _plans(ids), _calls(ids)
     held, notices = _held_until(ids, now), _notices(ids)
-    told = set(Forecast.objects.filter(day__in=ids).values_list("day_id", flat=True))
-    open_calls = [day for day in days if (day.pk, day.starts_at) not in calls]
-    weather = {day.pk: _weather(day) for day in open_calls if day.pk in told}
+    weather = _weather([day for day in days if (day.pk, day.starts_at) not in calls])
     return [
         DayNeeds(
             day=day.pk,
@@ -137,16 +135,23 @@ def day_needs(
     ]
 
 
-def _weather(day: Workday) -> tuple[str, str]:
-    """Return the gravest verdict on the work meant for a day and its first reason.
+def _weather(days: Collection[Workday]) -> dict[int, tuple[str, str]]:
+    """Return the gravest verdict on the work meant for each day with its first reason.
 
-    Empty without a forecast. Read for the few days of the week whose call is still to be made.
+    Days without a forecast are left out; without jobs every kind of work counts.
     """
-    found = outlook(day)
-    if found is None:
-        return "", ""
-    meant = set(day.jobs.values_list("kind__key", flat=True)) or set(found.verdicts)
-    rows = [row for key in sorted(meant) for row in found.verdicts.get(key, ())]
+    meant: dict[int, set[str]] = defaultdict(set)
+    through = Workday.jobs.through.objects.filter(workday__in=days)
+    for day_id, key in through.values_list("workday", "job__kind__key").distinct():
+        meant[day_id].add(key)
+    return {
+        day_id: _gravest(found, sorted(meant[day_id] or found.verdicts))
+        for day_id, found in outlooks(days).items()
+    }
+
+
+def _gravest(found: Outlook, kinds: Iterable[str]) -> tuple[str, str]:
+    rows = [row for key in kinds for row in found.verdicts.get(key, ())]
     worst = gravest(row.verdict for row in rows)
     reasons = [reason for row in rows if row.verdict is worst for reason in row.reasons]
     return worst.value, reasons[0].sentence if reasons else "Nothing speaks against the work."

@@ -187,14 +187,18 @@ def _plan_lines(day: DayNeeds) -> Iterator[Line]:
         )
 
 
-def other_lines(other: OtherNeeds, *, today: date) -> Iterator[Line]:
-    """Yield what belongs to no day."""
+def service_lines(other: OtherNeeds, *, today: date) -> Iterator[Line]:
+    """Yield what keeps the service itself from working: it comes first."""
     if other.worker_late:
         sentence = "Mail and plans stand still: the worker has given no sign for a while."
         yield Line(today, sentence, "mail", (), "See the mail", mark="off", mark_words="late")
     if other.failed_mails:
         sentence = counted(other.failed_mails, "mail was", "mails were")
         yield Line(today, f"{sentence} not taken by the receiver.", "mail", (), "See the mail")
+
+
+def other_lines(other: OtherNeeds, *, today: date) -> Iterator[Line]:
+    """Yield what belongs to no day."""
     for need in other.bookings:
         sentence = (
             f"{need.host} asks for a clinic on {need.on.day} {need.on:%B} "

@@ -174,7 +174,8 @@ def test_a_moment_is_said_from_today(at: datetime, words: str) -> None:
 
 
 def others(**needs: Any) -> list[tuple[date | None, str]]:
-    lines = week.other_lines(OtherNeeds(**needs), today=TODAY)
+    found = OtherNeeds(**needs)
+    lines = [*week.service_lines(found, today=TODAY), *week.other_lines(found, today=TODAY)]
     return [(line.on, line.sentence) for line in lines]
 
 

@@ -15,7 +15,17 @@ from pytest_django import DjangoAssertNumQueries
 from coordinator.models import Heartbeat, Person, SentMessage
 from tests import factories
 from training.models import HoursEntry
-from workdays.models import Booking, Call, Cemetery, CrewPlan, Membership, Notice, SignUp, Workday
+from workdays.models import (
+    Booking,
+    Call,
+    Cemetery,
+    CrewPlan,
+    Forecast,
+    Membership,
+    Notice,
+    SignUp,
+    Workday,
+)
 
 pytestmark = pytest.mark.django_db
 NOW = factories.NOW
@@ -98,6 +108,38 @@ def test_a_call_holds_for_the_start_it_was_made_for_only(client: Client) -> None
     day = set_day()
     Workday.objects.filter(pk=day.pk).update(starts_at=day.starts_at + timedelta(hours=1))
     assert "Make the weather call" in page_for(client, factories.make_staff())
+
+
+def cold(day: Workday) -> None:
+    """Store a forecast of 2 C without thunder for the day, from 24 h before to 48 h after."""
+    first = day.starts_at - timedelta(hours=24)
+    Forecast.objects.create(
+        day=day,
+        source=Forecast.Source.BY_HAND,
+        hours=[
+            {
+                "at": (first + timedelta(hours=n)).isoformat(),
+                "temperature_c": "2",
+                "humidity_percent": "50",
+                "wind_kmh": "5",
+                "gust_kmh": "8",
+                "rain_mm": "0",
+                "rain_chance_percent": "0",
+                "thunder": "no",
+            }
+            for n in range(79)
+        ],
+    )
+
+
+def test_the_forecast_stands_beside_the_call_for_the_work_that_is_meant(client: Client) -> None:
+    day = factories.make_day()
+    day.jobs.add(factories.make_job())
+    cold(day)
+    page = page_for(client, factories.make_staff())
+    assert '<span class="mark mark-off">off</span>' in page
+    day.jobs.set([factories.make_job(kind_key="survey")])
+    assert '<span class="mark mark-off">off</span>' not in page_for(client, factories.make_staff())
 
 
 def test_a_plan_that_waits_is_read_and_published(client: Client) -> None:
@@ -224,7 +266,9 @@ def test_the_page_takes_as_many_statements_for_many_days(
         factories.make_waiver()
         factories.sign(factories.make_sign_up(day).person)
         hours(person, day.cemetery)
+        cold(day)
         job = factories.make_job()
+        day.jobs.add(job)
         factories.make_permission(job.cemetery, ends_on=date(2026, 5, 31))
         Booking.objects.create(
             host=factories.make_host(),
