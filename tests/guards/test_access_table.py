@@ -92,6 +92,7 @@ TABLE: dict[str, Row] = {
     "take_offer": Row((GONE,) * 4, lambda w: ("no-token",)),
     "own_page": Row(OPEN, lambda w: (w.volunteer.secret,)),
     "own_renew": Row(OPEN, lambda w: (w.volunteer.secret,)),
+    "own_join": Row(OPEN, lambda w: (w.volunteer.secret, w.day.pk)),
     "own_day": Row(OPEN, own),
     "own_change": Row(OPEN, own),
     "own_withdraw": Row(OPEN, own),

@@ -8,6 +8,7 @@ from crispy_forms.layout import HTML, Div, Field, Fieldset, Layout
 from django import forms
 from django.utils.translation import gettext_lazy as _
 
+from coordinator.models import Person
 from workdays.actions.sign_ups import AFFIRMED, Application, sha256
 from workdays.forms.fields import LineField, MailboxField
 from workdays.forms.guard import GuardedForm
@@ -16,7 +17,10 @@ from workdays.models import Waiver
 
 
 class SignUpForm(WishesForm, ContactForm, GuardedForm):
-    """Contact, what one can do, the waiver and the name typed under it."""
+    """Contact, what one can do, the waiver and the name typed under it.
+
+    ``known``: somebody who came by the own link, whose name and mailbox are not asked again.
+    """
 
     helper: FormHelper
     refusal_fields = {"minor": "is_adult", "waiver": "affirm"}
@@ -45,9 +49,13 @@ class SignUpForm(WishesForm, ContactForm, GuardedForm):
         widget=forms.TextInput(attrs={"autocomplete": "off"}),
     )
 
-    def __init__(self, *args: Any, waiver: Waiver, **kwargs: Any) -> None:
+    def __init__(
+        self, *args: Any, waiver: Waiver, known: Person | None = None, **kwargs: Any
+    ) -> None:
         super().__init__(*args, **kwargs)
-        self.waiver = waiver
+        self.known = known
+        if known:
+            del self.fields["name"], self.fields["email"]
         self.text_sha256 = sha256(waiver.text)
         self.helper = FormHelper(self)
         self.helper.form_tag = False
@@ -59,8 +67,7 @@ class SignUpForm(WishesForm, ContactForm, GuardedForm):
         return Layout(
             Fieldset(
                 _("You"),
-                "name",
-                "email",
+                *(() if self.known else ("name", "email")),
                 "telephone",
                 "is_adult",
                 "emergency_name",
@@ -89,7 +96,8 @@ class SignUpForm(WishesForm, ContactForm, GuardedForm):
     def clean(self) -> dict[str, Any]:
         """Refuse a signature under another name."""
         cleaned = super().clean()
-        name, typed = cleaned.get("name"), cleaned.get("typed_name")
+        name = self.known.name if self.known else cleaned.get("name")
+        typed = cleaned.get("typed_name")
         if name and typed and _plain(name) != _plain(typed):
             self.add_error("typed_name", _("Type the same name as at the top of the page."))
         return cleaned
@@ -98,8 +106,8 @@ class SignUpForm(WishesForm, ContactForm, GuardedForm):
         """Return what was typed, cleaned."""
         cleaned = self.cleaned_data
         return Application(
-            name=cleaned["name"],
-            email=cleaned["email"],
+            name=self.known.name if self.known else cleaned["name"],
+            email=self.known.email if self.known else cleaned["email"],
             contact=self.contact(),
             wishes=self.said(),
             is_adult=cleaned["is_adult"],

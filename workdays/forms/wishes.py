@@ -9,6 +9,7 @@ from django.conf import settings
 from django.utils.translation import get_language_info
 from django.utils.translation import gettext_lazy as _
 
+from coordinator.models import Person
 from training.models import Skill
 from workdays.actions.sign_ups import Contact, Wishes
 from workdays.forms.fields import LineField, ParagraphField, TelephoneField
@@ -133,6 +134,15 @@ def said_before(row: SignUp, skills: Sequence[Skill]) -> dict[str, Any]:
         "leaves_at": _value((row.leaves_at or row.day.ends_at).astimezone(UTC)),
         "words": row.words,
     }
+
+
+def said_last(person: Person, row: SignUp | None, skills: Sequence[Skill]) -> dict[str, Any]:
+    """Return what stands in the form when a known person signs up for another day."""
+    contact = {name: getattr(person, name) for name in ContactForm.base_fields}
+    if row is None:
+        return contact
+    before = said_before(row, skills)
+    return {**before, **contact, "words": "", "comes_at": None, "leaves_at": None}
 
 
 def _keys(skills: Sequence[Skill]) -> list[tuple[str, str]]:

@@ -12,7 +12,8 @@ from training.queries import StandingLine, standing_lines, with_last_word
 from workdays.models import Notice, Signature, SignUp, Workday
 from workdays.queries import naming, sign_ups
 from workdays.queries.days import hours_words
-from workdays.rules.eligibility import State, state_now
+from workdays.queries.public import PublicDay, days_to_come
+from workdays.rules.eligibility import LIVE, State, state_now
 from workdays.rules.wall_clock import hour
 
 WORDS = {
@@ -59,6 +60,7 @@ class OwnPage:
     past: Sequence[OwnDay]
     notices: Sequence[Notice]
     signatures: Sequence[Signature]
+    open_days: Sequence[PublicDay]
     lines: Sequence[StandingLine]
     lines_at: str
     hours: Iterable[HoursEntry]
@@ -113,10 +115,24 @@ def own_page(person: Person, *, now: datetime) -> OwnPage:
         past=[day for day in reversed(days) if day.row.day.ends_at <= now],
         notices=_unseen(person),
         signatures=_signed(person),
+        open_days=_open_days(days, now),
         lines=lines,
         lines_at=lines_at,
         hours=with_last_word(HoursEntry.objects.filter(person=person)),
     )
+
+
+def _open_days(mine: Sequence[OwnDay], now: datetime) -> list[PublicDay]:
+    """Return days that one may still join."""
+    taken = {day.row.day_id for day in mine if day.state in LIVE}
+    days = days_to_come(now=now)
+    return [shown for shown in days if shown.takes_people and shown.day.pk not in taken]
+
+
+def last_said(person: Person) -> SignUp | None:
+    """Return the newest sign-up of a person, to fill in the next form."""
+    rows = SignUp.objects.filter(person=person).select_related("day__cemetery", "person")
+    return rows.order_by("-pk").first()
 
 
 def _unseen(person: Person) -> list[Notice]:

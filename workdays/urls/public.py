@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from workdays.views import own, public, sign_up
+from workdays.views import join, own, public, sign_up
 
 urlpatterns = [
     path("", public.days_public, name="days_public"),
@@ -15,6 +15,7 @@ urlpatterns = [
     path("offer/<str:token>/", sign_up.take_offer, name="take_offer"),
     path("you/<str:secret>/", own.own_page, name="own_page"),
     path("you/<str:secret>/renew/", own.own_renew, name="own_renew"),
+    path("you/<str:secret>/join/<int:pk>/", join.own_join, name="own_join"),
     path("you/<str:secret>/days/<int:pk>/", own.own_day, name="own_day"),
     path("you/<str:secret>/days/<int:pk>/change/", own.own_change, name="own_change"),
     path("you/<str:secret>/days/<int:pk>/withdraw/", own.own_withdraw, name="own_withdraw"),

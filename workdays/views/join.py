@@ -1,0 +1,46 @@
+"""A known person signs up for another day by the own link: filled in, signed, sure at once."""
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_http_methods
+
+from coordinator.refused import attempt
+from workdays import access
+from workdays.actions import sign_ups as actions
+from workdays.forms.sign_up import SignUpForm
+from workdays.forms.wishes import said_last
+from workdays.queries import own, public, waivers
+from workdays.views.private import behind_a_link
+
+
+@behind_a_link
+@require_http_methods(["GET", "HEAD", "POST"])
+def own_join(request: HttpRequest, secret: str, pk: int) -> HttpResponse:
+    """Sign up for a day with what is known filled in; the waiver is read and signed as ever."""
+    person = access.person_by_link(secret)
+    day = access.public_day(pk)
+    shown = public.public_days([day], now=timezone.now())[0]
+    waiver = waivers.current_waiver(day.cemetery)
+    context = {"person": person, "day": day, "public_day": shown, "waiver": waiver}
+    if waiver is None or not shown.takes_people or person.is_provisional:
+        return render(request, "workdays/public/shut.html", context)
+    skills = public.skills()
+    sent = request.POST if request.method == "POST" else None
+    form = SignUpForm(
+        sent,
+        day=day,
+        skills=skills,
+        waiver=waiver,
+        known=person,
+        initial=said_last(person, own.last_said(person), skills),
+    )
+    if form.is_valid():
+        now, asked = timezone.now(), form.application()
+        row = attempt(form, lambda: actions.sign_up(pk, asked, now=now, person=person))
+        if row:
+            messages.success(request, _("Good: it is noted, and a mail is on its way."))
+            return redirect("own_day", secret, row.pk)
+    return render(request, "workdays/public/sign_up.html", {**context, "form": form})
