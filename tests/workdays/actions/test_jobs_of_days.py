@@ -1,6 +1,7 @@
 """The only door to a day's jobs: what is not ready stays out, what becomes barred leaves."""
 
 import random
+from collections.abc import Callable
 from datetime import date, timedelta
 from itertools import pairwise
 from typing import Any
@@ -229,7 +230,7 @@ def _random_act(rng: random.Random, place: Cemetery, by: Person) -> None:
         "sound": rng.choice(["solid", "solid", "solid", "hollow", "unknown"]),
         "lean_degrees": rng.choice([None, 0, 4, 20]),
     }
-    said = {
+    said: dict[str, Any] = {
         "kind": rng.choice(["leave_alone", "conservator", "needs"]),
         "needs": rng.sample(["clean", "reset", "look_again"], rng.randint(0, 2)),
         "reason": rng.choice(["", "The owner's conservator looked at it in April."]),
@@ -249,7 +250,7 @@ def _random_act(rng: random.Random, place: Cemetery, by: Person) -> None:
     ends = {"ends_on": rng.choice([ON - timedelta(days=1), *[date(2026, 12, 31)] * 4])}
     allowed = rng.sample(list(KindOfWork.objects.all()), 5)
     now, source = NOW, "letter of the township, 3 March 2026"
-    acts = [
+    acts: list[Callable[[], object]] = [
         lambda: put_jobs_on_day(day, rng.sample(jobs, rng.randint(1, 2)), by=by, now=now),
         lambda: record_survey(stone, seen, by=by, now=now),
         lambda: override_conclusion(stone, **said, by=by, now=now),
