@@ -8,10 +8,21 @@ from coordinator import audit
 from coordinator.models import Person, new_secret
 from coordinator.refused import Refused
 from workdays import invites, letters
+from workdays.actions.replanning import plan_again
 from workdays.actions.sign_ups import Contact, Wishes, locked
 from workdays.models import Notice, SignUp
 from workdays.rules.eligibility import LIVE
 from workdays.rules.refusals import Refusal
+
+FACTS_OF_A_PLAN = {
+    "cannot_lift",
+    "cannot_kneel",
+    "cannot_stand_long",
+    "languages",
+    "wishes_id",
+    "comes_at",
+    "leaves_at",
+}
 
 
 @transaction.atomic
@@ -29,6 +40,8 @@ def change(sign_up_id: int, contact: Contact, wishes: Wishes, *, now: datetime) 
     audit.record(audit.by_link(row.person), "changed", row, {"day": day.pk, "fields": changed})
     if row.state == SignUp.State.COMING:
         invites.invite(day, row.person.email, now=now)
+        if FACTS_OF_A_PLAN.intersection(changed):
+            plan_again(day)
     return row
 
 

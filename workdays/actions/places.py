@@ -8,6 +8,7 @@ from coordinator import audit
 from coordinator.models import Person
 from coordinator.refused import Refused
 from workdays import invites, waiting_list
+from workdays.actions.replanning import plan_again
 from workdays.actions.sign_ups import locked, welcome
 from workdays.models import SignUp
 from workdays.queries import sign_ups
@@ -50,6 +51,7 @@ def take(sign_up_id: int, *, now: datetime) -> SignUp:
         _set(row, State.COMING)
         audit.record(audit.by_link(row.person), "took the offer", row, _detail(row))
         invites.invite(row.day, row.person.email, now=now)
+        plan_again(row.day)
     return row
 
 
@@ -79,6 +81,8 @@ def withdraw(sign_up_id: int, *, now: datetime, actor: audit.Actor | None = None
     audit.record(actor or audit.by_link(row.person), "withdrew", row, {**_detail(row), "was": was})
     invites.invite(row.day, row.person.email, now=now)
     waiting_list.settle(row.day, now=now)
+    if was == State.COMING:
+        plan_again(row.day)
     return row
 
 

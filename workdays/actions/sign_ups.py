@@ -10,6 +10,7 @@ from coordinator import audit
 from coordinator.models import Person
 from coordinator.refused import Refused
 from workdays import invites, letters, waiting_list
+from workdays.actions.replanning import plan_again
 from workdays.models import Signature, SignUp, Waiver, Workday
 from workdays.queries import sign_ups, waivers
 from workdays.rules import eligibility
@@ -96,6 +97,7 @@ def welcome(row: SignUp, *, now: datetime) -> None:
         letters.copy_of_waiver(row, signature)
     if row.state == SignUp.State.COMING:
         invites.invite(row.day, row.person.email, now=now)
+        plan_again(row.day)
 
 
 def locked(day_id: int) -> Workday:

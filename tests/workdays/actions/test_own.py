@@ -11,7 +11,7 @@ from tests.factories import NOW, make_day, make_person, make_sign_up
 from workdays import invites
 from workdays.actions.own import change, mark_seen, renew_link
 from workdays.actions.sign_ups import Contact, Wishes
-from workdays.models import Invite, Notice, SignUp
+from workdays.models import CrewPlan, Invite, Notice, PlanRun, SignUp
 
 pytestmark = pytest.mark.django_db
 CONTACT = Contact("555-0199", "Kin Example", "555-0101")
@@ -76,3 +76,13 @@ def test_a_notice_is_seen_once() -> None:
     notice.refresh_from_db()
     assert notice.seen_at == NOW
     assert AuditEntry.objects.count() == 1
+
+
+def test_a_planned_day_is_planned_anew_for_what_a_plan_rests_on_and_nothing_else() -> None:
+    day = make_day()
+    row = make_sign_up(day)
+    CrewPlan.objects.create(day=day)
+    change(row.pk, CONTACT, Wishes(words="I come by bus"), now=NOW)
+    assert not PlanRun.objects.exists()
+    change(row.pk, CONTACT, Wishes(words="I come by bus", cannot_lift=True), now=NOW)
+    assert PlanRun.objects.get().day == day

@@ -12,7 +12,7 @@ from tests.workdays.applications import application, last_mail
 from workdays import sweeping
 from workdays.actions import places
 from workdays.actions.sign_ups import sign_up
-from workdays.models import Signature, SignUp, Workday
+from workdays.models import CrewPlan, PlanRun, Signature, SignUp, Workday
 
 pytestmark = pytest.mark.django_db
 State = SignUp.State
@@ -164,6 +164,25 @@ def test_nothing_is_offered_from_the_cut_off_on_or_on_a_day_called_off(day: Work
 
 def test_the_sweep_of_the_kernel_knows_of_days() -> None:
     assert sweeping.lapse_due in kernel.SWEEPERS
+
+
+def test_a_planned_day_is_planned_anew_when_who_comes_has_changed(day: Workday) -> None:
+    comes, waits = make_sign_up(day), make_sign_up(day, state=State.WAITING)
+    other = make_day(day.cemetery)
+    places.withdraw(make_sign_up(other).pk, now=NOW)
+    assert not PlanRun.objects.exists(), "that day has no plan"
+    CrewPlan.objects.create(day=day)
+    places.withdraw(waits.pk, now=NOW)
+    assert not PlanRun.objects.exists(), "who waited was in no crew"
+    places.withdraw(comes.pk, now=NOW)
+    run = PlanRun.objects.get()
+    assert (run.day, run.state, run.asked_by) == (day, PlanRun.State.ASKED, None)
+    row = sign_up(day.pk, application(), now=NOW)
+    places.confirm(row.pk, now=NOW)
+    assert PlanRun.objects.count() == 1, "the request that waits will see both"
+    PlanRun.objects.update(state=PlanRun.State.RUNNING)
+    places.withdraw(row.pk, now=NOW)
+    assert PlanRun.objects.count() == 2
 
 
 def test_nobody_withdraws_twice_or_after_the_start(day: Workday) -> None:
