@@ -25,12 +25,15 @@ from training.models import SignOff
 from workdays.models import (
     Booking,
     Cemetery,
+    Crew,
+    CrewPlan,
     Host,
     Job,
     Membership,
     Notice,
     Permission,
     Photograph,
+    Placement,
     Section,
     Signature,
     SignUp,
@@ -61,6 +64,7 @@ class World:
     host: Host
     booking: Booking
     message: SentMessage
+    crew: Crew
 
 
 def make_world() -> World:
@@ -98,4 +102,13 @@ def make_world() -> World:
         message=outbox.queue(
             outbox.Letter(reason="x", to_address="a@b.example", subject="x", text="x"), key="x"
         ),
+        crew=make_crew(day, volunteer),
     )
+
+
+def make_crew(day: Workday, lead: Person) -> Crew:
+    """Make a draft plan with one crew of one."""
+    plan = CrewPlan.objects.create(day=day)
+    crew = Crew.objects.create(plan=plan, block=day.blocks.all()[0], name="Crew 1", lead=lead)
+    Placement.objects.create(crew=crew, person=lead)
+    return crew

@@ -48,6 +48,10 @@ def day(w: World) -> tuple[object, ...]:
     return (w.day.pk,)
 
 
+def crew(w: World) -> tuple[object, ...]:
+    return (w.day.pk, w.crew.pk)
+
+
 def slug(w: World) -> tuple[object, ...]:
     return (w.cemetery.slug,)
 
@@ -146,6 +150,14 @@ TABLE: dict[str, Row] = {
     "job_new": Row(ORGANISER_OF_PLACE, slug),
     "job": Row(OF_PLACE, job),
     "job_edit": Row(ORGANISER_OF_PLACE, job),
+    # plan
+    "plan": Row(OF_PLACE, day),
+    "plan_run": Row(PRESS_ORGANISER_OF_PLACE, day, press=True),
+    "plan_move": Row(PRESS_ORGANISER_OF_PLACE, day, press=True),
+    "plan_publish": Row(PRESS_ORGANISER_OF_PLACE, day, press=True),
+    "day_sheet": Row(OF_PLACE, day),
+    "crew_sheet": Row(OF_PLACE, crew),
+    "crew_sheet_pdf": Row(OF_PLACE, crew),
     # roll
     "roll": Row(OF_PLACE, day),
     "roll_arrive": Row(PRESS_OF_PLACE, day, press=True),
