@@ -141,8 +141,9 @@ def said_last(person: Person, row: SignUp | None, skills: Sequence[Skill]) -> di
     contact = {name: getattr(person, name) for name in ContactForm.base_fields}
     if row is None:
         return contact
-    before = said_before(row, skills)
-    return {**before, **contact, "words": "", "comes_at": None, "leaves_at": None}
+    of_that_day = {"words", "comes_at", "leaves_at"}
+    before = said_before(row, skills).items()
+    return {name: value for name, value in before if name not in of_that_day} | contact
 
 
 def _keys(skills: Sequence[Skill]) -> list[tuple[str, str]]:

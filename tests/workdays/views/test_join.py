@@ -53,6 +53,7 @@ def test_the_own_page_leads_to_the_form_with_what_is_known(
     form = client.get(address(person, day)).content.decode()
     assert 'value="555-0142"' in form
     assert '<option value="lots" selected>' in form
+    assert '<option value="20260509T1900Z" selected>15:00</option>' in form
     assert 'name="email"' not in form
     assert "Ana Costa" in form
 
