@@ -9,7 +9,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from workdays.forms.fields import LineField, ParagraphField, RowsField
-from workdays.forms.ground import ROWS, initial_of, laid_out
+from workdays.forms.layout import ROWS, initial_of, laid_out
 from workdays.forms.measures import DayField, WholeField
 from workdays.models import Cemetery, Equipment, Job, KindOfWork, Section, Stone
 from workdays.rules.job_shape import LONGEST_MINUTES, MOST_PEOPLE, SHORTEST_MINUTES

@@ -9,7 +9,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from workdays.forms.fields import LineField, ParagraphField
-from workdays.forms.ground import ROWS, both_or_none, laid_out
+from workdays.forms.layout import ROWS, both_or_none, laid_out
 from workdays.forms.measures import DayField, DegreesField, MetresField, WholeField
 from workdays.models import Cemetery, Section, Stone, Survey
 from workdays.rules.triage import MARK_WORDS, SIGN_WORDS, Kind, Lean, Mark, Need, Sign
@@ -172,6 +172,8 @@ class SurveyForm(forms.Form):
             *("previous_repair", "notes", "on"),
             submit=_("Keep this look"),
         )
+        # Nearly everything may be left out here: the word beside each label would only be noise.
+        self.helper.form_class = "plain"
 
 
 class OverrideForm(forms.Form):

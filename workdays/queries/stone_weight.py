@@ -43,7 +43,7 @@ def weight_of(stone: Stone) -> WeightWords | None:
 def _basis(stone: Stone, hidden: float) -> str:
     material = str(stone.get_material_display())
     below = (
-        f", with {hidden:.0%} of it taken to be below ground"
+        f", with {hidden * 100:.0f} % of it taken to be below ground"
         if stone.type in weights.SET_IN_GROUND
         else ""
     )

@@ -11,9 +11,10 @@ from django.utils.translation import gettext_lazy as _
 
 from workdays.models import Cemetery, Conclusion, Job, Photograph, Section, Stone, Survey
 from workdays.queries.backlog import JobRow, job_rows
-from workdays.queries.ground import date_words, stones_of, today_at
+from workdays.queries.ground import stones_of, today_at
 from workdays.queries.stone_facts import conclusion_facts
 from workdays.queries.stone_weight import WeightWords, weight_of
+from workdays.rules import triage
 from workdays.rules.triage import MARK_WORDS, SIGN_WORDS, Lean, Mark, Need, Sign, gravest
 
 ROWS_A_PAGE = 50
@@ -86,9 +87,17 @@ def stone_row(stone: Stone, *, on: date) -> StoneRow:
     """Return a stone with its mark, and all that it needs in words."""
     concluded = conclusion_facts(stone.conclusion)
     mark = gravest(concluded, on=on)
+    return StoneRow(stone, mark, _needs(concluded) or MARK_WORDS[mark])
+
+
+def _needs(concluded: triage.Conclusion | None) -> str:
     needs = concluded.needs if concluded else frozenset()
-    words = [MARK_WORDS[Mark(need.value)] for need in Need if need in needs]
-    return StoneRow(stone, mark, ", ".join(words) or MARK_WORDS[mark])
+    return ", ".join(MARK_WORDS[Mark(need.value)] for need in Need if need in needs)
+
+
+def _concluded(row: Conclusion) -> str:
+    facts = conclusion_facts(row)
+    return _needs(facts) or MARK_WORDS[gravest(facts)]
 
 
 def _filtered(found: "QuerySet[Stone]", asked: StoneFilter, on: date) -> "QuerySet[Stone]":
@@ -128,6 +137,14 @@ class SurveyRow:
 
 
 @dataclass(frozen=True)
+class ConclusionRow:
+    """One conclusion and what it says, in words."""
+
+    row: Conclusion
+    words: str
+
+
+@dataclass(frozen=True)
 class StonePage:
     """Everything that the page of one stone shows; ``due`` says that it must be looked at."""
 
@@ -135,7 +152,7 @@ class StonePage:
     sentence: str
     due: bool
     weight: WeightWords | None
-    conclusions: list[Conclusion]
+    conclusions: list[ConclusionRow]
     surveys: list[SurveyRow]
     jobs: list[JobRow]
     photographs: list[Photograph]
@@ -154,7 +171,7 @@ def stone_page(stone: Stone, *, now: datetime) -> StonePage:
         sentence=_sentence(stone, row),
         due=until is not None and until < today,
         weight=weight_of(stone),
-        conclusions=list(conclusions),
+        conclusions=[ConclusionRow(row, _concluded(row)) for row in conclusions],
         surveys=[_survey_row(survey) for survey in surveys],
         jobs=job_rows(jobs, on=today),
         photographs=list(stone.photographs.all()),
@@ -190,8 +207,3 @@ def _lean_words(survey: Survey) -> str:
         return "upright"
     way = LEAN_WORDS[Lean(survey.lean_direction or Lean.UNKNOWN)]
     return f"leans {survey.lean_degrees} degrees {way}".strip()
-
-
-def survey_day(survey: Survey) -> str:
-    """Return the day of a look in words."""
-    return date_words(survey.on)

@@ -16,8 +16,8 @@ from workdays.forms.ground import (
     SectionForm,
     cemetery_initial,
     corners_in_lines,
-    initial_of,
 )
+from workdays.forms.layout import initial_of
 from workdays.queries import ground as queries
 from workdays.queries.plan_of_ground import SHOWS, cemetery_page
 

@@ -9,7 +9,8 @@ from django.utils.translation import gettext as _
 from coordinator.refused import Refused, refuse_into
 from workdays import access
 from workdays.actions import ground as actions
-from workdays.forms.ground import PermissionForm, SettingForm, initial_of, setting_initial
+from workdays.forms.layout import initial_of
+from workdays.forms.leave import PermissionForm, SettingForm, setting_initial
 from workdays.models import Permission
 from workdays.queries import ground as queries
 from workdays.rules.settings import BY_KEY

@@ -11,7 +11,7 @@ from coordinator.refused import Refused, refuse_into
 from workdays import access
 from workdays.actions import ground as actions
 from workdays.actions import surveys
-from workdays.forms.ground import initial_of
+from workdays.forms.layout import initial_of
 from workdays.forms.stones import OverrideForm, StoneForm, SurveyForm
 from workdays.models import Stone
 from workdays.queries.ground import today_at
