@@ -158,6 +158,13 @@ TABLE: dict[str, Row] = {
     "day_sheet": Row(OF_PLACE, day),
     "crew_sheet": Row(OF_PLACE, crew),
     "crew_sheet_pdf": Row(OF_PLACE, crew),
+    # weather call; without a decision to take the page sends to the call
+    "call": Row(OF_PLACE, day),
+    "forecast_new": Row(ORGANISER_OF_PLACE, day),
+    "forecast_file": Row(ORGANISER_OF_PLACE, day),
+    "call_decide": Row((LOG_IN, MOVED, 403, 404), day),
+    "notices": Row(OF_PLACE, day),
+    "notices_again": Row(PRESS_ORGANISER_OF_PLACE, day, press=True),
     # roll
     "roll": Row(OF_PLACE, day),
     "roll_arrive": Row(PRESS_OF_PLACE, day, press=True),

@@ -27,6 +27,11 @@ def fahrenheit(celsius: Number) -> Fraction:
     return exact(celsius) * Fraction(9, 5) + 32
 
 
+def celsius(fahrenheit_degrees: Number) -> Fraction:
+    """Return degrees Celsius, exactly: 40 F are 40/9 C."""
+    return (exact(fahrenheit_degrees) - 32) * Fraction(5, 9)
+
+
 def fahrenheit_difference(celsius: Number) -> Fraction:
     """Return a difference of temperatures in Fahrenheit degrees, exactly."""
     return exact(celsius) * Fraction(9, 5)
@@ -35,6 +40,11 @@ def fahrenheit_difference(celsius: Number) -> Fraction:
 def miles(kilometres: Number) -> Fraction:
     """Return miles (or mph from km/h), exactly."""
     return exact(kilometres) / KM_PER_MILE
+
+
+def kilometres(miles_given: Number) -> Fraction:
+    """Return kilometres (or km/h from mph), exactly."""
+    return exact(miles_given) * KM_PER_MILE
 
 
 def inches(centimetres: Number) -> Fraction:

@@ -16,6 +16,7 @@ from workdays.actions import places
 from workdays.forms.sign_up import ChangeForm
 from workdays.forms.wishes import said_before
 from workdays.queries import own, public
+from workdays.queries.call_words import call_words
 from workdays.queries.crews import cautions, crews_with
 from workdays.queries.naming import day_name
 from workdays.queries.roll import published_plan
@@ -133,5 +134,7 @@ def notice_seen(request: HttpRequest, secret: str, pk: int) -> HttpResponse:
     if request.method == "POST":
         actions.mark_seen(notice, now=timezone.now())
         return redirect("notice_seen", secret, pk)
-    context = {"person": person, "notice": notice, "heading": day_name(notice.day)}
+    words = call_words(notice.call, notice.day) if notice.call else None
+    heading = words.subject if words else day_name(notice.day)
+    context = {"person": person, "notice": notice, "words": words, "heading": heading}
     return render(request, "workdays/own/notice.html", context)
