@@ -5,6 +5,7 @@ from zoneinfo import ZoneInfo
 
 from coordinator import links, outbox
 from coordinator.models import Person
+from workdays import invites
 from workdays.models import CrewPlan, SignUp, Workday
 from workdays.queries.crews import CrewView, cautions, crews_of
 from workdays.queries.planning import person_key
@@ -25,6 +26,7 @@ def tell(day: Workday, plan: CrewPlan, before: Plan, *, now: datetime) -> int:
         if person_key(sign_up.person_id) in changed and sign_up.person.email:
             _mail(sign_up, plan, [crew for crew in crews if sign_up.person in crew.people])
             told += 1
+    invites.invite_all(day, now=now, rescheduled=False)
     return told
 
 
