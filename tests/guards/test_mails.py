@@ -1,37 +1,52 @@
 """Every mail has a subject, a text and an HTML form, and both forms lead to the same places."""
 
 import re
+from html import unescape
 from pathlib import Path
 
 import pytest
 
+from coordinator.models import SentMessage
+from tests.guards.mails_sent import MAILS
+
 TEMPLATES = Path(__file__).resolve().parents[2] / "templates"
-SUBJECTS = sorted(TEMPLATES.glob("*/mail/*.subject.txt"))
-LINK = re.compile(r"{{\s*([\w.]*(?:link|url|address|href)[\w.]*)[\s|}]|{%\s*url\s+'(\w+)'")
+IN_TEXT = re.compile(r"https?://[^\s<>\"]+[^\s<>\".,;:!?)]")
+IN_HTML = re.compile(r"href=\"([^\"]+)\"")
 
 
-def links(path: Path) -> set[str]:
-    """Return the names that a template leads to, without the line that every mail ends with."""
-    found = {a or b for a, b in LINK.findall(path.read_text())}
-    return found - {"site_url", "to_address"}
-
-
-@pytest.mark.parametrize(
-    "subject", SUBJECTS, ids=lambda path: path.name.removesuffix(".subject.txt")
-)
-def test_a_mail_has_three_templates_with_the_same_links(subject: Path) -> None:
-    name = subject.name.removesuffix(".subject.txt")
-    text, html = subject.with_name(f"{name}.txt"), subject.with_name(f"{name}.html")
-    assert text.exists()
-    assert html.exists()
-    assert links(text) == links(html)
-    assert len(subject.read_text().strip().splitlines()) == 1
-
-
-def test_no_mail_lacks_a_subject() -> None:
-    names = {
-        path.name.split(".")[0]
+def test_every_mail_has_three_templates_and_is_sent_below() -> None:
+    files = {
+        path.name
         for path in TEMPLATES.glob("*/mail/*")
         if path.stem != "base" and not path.name.startswith("_")
     }
-    assert names == {path.name.removesuffix(".subject.txt") for path in SUBJECTS}
+    assert files == {f"{name}{end}" for name in MAILS for end in (".subject.txt", ".txt", ".html")}
+
+
+def links_of_html(row: SentMessage) -> set[str]:
+    return {unescape(link) for link in IN_HTML.findall(row.html)}
+
+
+@pytest.mark.django_db
+@pytest.mark.parametrize("name", MAILS)
+def test_a_mail_leads_to_the_same_places_in_both_forms(name: str) -> None:
+    rows = list(MAILS[name]())
+    assert rows
+    for row in rows:
+        assert row.subject.strip()
+        assert "\n" not in row.subject
+        assert set(IN_TEXT.findall(row.text)) == links_of_html(row)
+
+
+@pytest.mark.django_db
+@pytest.mark.parametrize("name", MAILS)
+def test_a_mail_is_whole_in_both_forms(name: str) -> None:
+    for row in MAILS[name]():
+        for form in (row.text, row.html):
+            assert "{{" not in form
+            assert "{%" not in form
+            assert "None" not in form
+            assert "555-0100" in form
+        assert "&#x27;" not in row.text
+        assert "&lt;" not in row.text
+        assert "</html>" in row.html

@@ -1,0 +1,176 @@
+"""Each mail as the product writes it, called for by what people do: template name, its messages."""
+
+from collections.abc import Callable, Iterable
+from datetime import timedelta
+
+from coordinator.adapter import StaffAdapter
+from coordinator.models import Person, SentMessage
+from tests import factories
+from tests.factories import NOW
+from tests.workdays.actions import test_bookings as hosts
+from tests.workdays.applications import application
+from tests.workdays.test_drafting import workable_day
+from workdays import drafting, invites
+from workdays.actions.bookings import refuse_booking, withdraw_booking
+from workdays.actions.calls import CallWish, decide
+from workdays.actions.days import open_day
+from workdays.actions.own import renew_link
+from workdays.actions.plans import publish_plan
+from workdays.actions.sign_ups import sign_up, welcome
+from workdays.models import Booking, SignUp, Workday
+from workdays.notices import notify
+from workdays.rules.calls import Decided
+from workdays.rules.weather_call import Decision
+from workdays.waiting_list import offer_free_places
+
+Messages = Iterable[SentMessage]
+EVENING = factories.START - timedelta(hours=16)
+
+
+def of_key(word: str) -> Messages:
+    """Return messages by the first word of their key."""
+    return SentMessage.objects.filter(key__startswith=f"{word}:")
+
+
+def _family() -> tuple[Workday, Person]:
+    """Make a day with two people of one mailbox, and who organises it."""
+    day = factories.make_day()
+    factories.make_permission(day.cemetery)
+    factories.make_forecast(day)
+    for name in ("Ana Costa", "Rui Costa"):
+        person = factories.make_person(name=name, email="costa@volunteers.example")
+        factories.make_sign_up(day, person)
+    return day, factories.make_staff()
+
+
+def login_code() -> Messages:
+    StaffAdapter().send_mail("", "ruth@hollin.example", {"code": "ABC-123"})
+    return SentMessage.objects.all()
+
+
+def _signed_up() -> SignUp:
+    factories.make_waiver()
+    return sign_up(factories.make_day().pk, application(), now=NOW)
+
+
+def confirm() -> Messages:
+    _signed_up()
+    return of_key("confirm")
+
+
+def waiver_copy() -> Messages:
+    welcome(_signed_up(), now=NOW)
+    return of_key("waiver-copy")
+
+
+def new_link() -> Messages:
+    renew_link(factories.make_person())
+    return of_key("new-link")
+
+
+def offer() -> Messages:
+    day = factories.make_day(capacity=2)
+    factories.make_sign_up(day, state=SignUp.State.WAITING)
+    offer_free_places(day, now=NOW)
+    return of_key("offer")
+
+
+def invite() -> Messages:
+    day, _ = _family()
+    invites.invite(day, "costa@volunteers.example", now=NOW)
+    day.starts_at += timedelta(minutes=30)
+    day.save(update_fields=["starts_at"])
+    invites.invite_all(day, now=NOW, rescheduled=True)
+    return of_key("invite")
+
+
+def invite_cancelled() -> Messages:
+    day, _ = _family()
+    invites.invite_all(day, now=NOW, rescheduled=False)
+    day.state = Workday.State.CALLED_OFF
+    day.save(update_fields=["state"])
+    invites.cancel_all(day, reason="Frost until noon.", now=NOW)
+    return SentMessage.objects.filter(calendar_method="CANCEL")
+
+
+def crew() -> Messages:
+    day, people, _ = workable_day()
+    publish_plan(drafting.redraft(day, rounds=100), by=people[0], now=NOW)
+    return of_key("crew")
+
+
+def call() -> Messages:
+    day, organiser = _family()
+    wish = CallWish(Decided(Decision.CALLED_OFF, "Frost until noon.", None))
+    decide(day.pk, wish, by=organiser, now=EVENING)
+    return of_key("notice")
+
+
+def notice() -> Messages:
+    day, organiser = _family()
+    context = {"subject": "A new gate", "lines": ["Come in by the lower gate.", "<It is open>"]}
+    notify(day, [organiser], "a new gate", context=context, now=NOW)
+    return of_key("notice")
+
+
+def _asked() -> Booking:
+    factories.make_staff()
+    return hosts.confirmed()
+
+
+def booking_confirm() -> Messages:
+    hosts.ask()
+    return of_key("booking_confirm")
+
+
+def booking_received() -> Messages:
+    _asked()
+    return of_key("booking_received")
+
+
+def booking_waiting() -> Messages:
+    _asked()
+    return of_key("booking_waiting")
+
+
+def _opened(booking: Booking) -> Workday:
+    day = hosts.accept(booking)
+    factories.make_permission(day.cemetery)
+    factories.make_waiver()
+    return open_day(day.pk, by=factories.make_staff(), now=NOW)
+
+
+def booking_accepted() -> Messages:
+    hosts.accept(_asked())
+    return of_key("booking_accepted")
+
+
+def booking_opened() -> Messages:
+    _opened(_asked())
+    return of_key("booking_opened")
+
+
+def booking_call() -> Messages:
+    day = _opened(_asked())
+    wish = CallWish(Decided(Decision.CALLED_OFF, "Frost until noon.", None))
+    decide(day.pk, wish, by=factories.make_staff(), now=day.starts_at - timedelta(hours=16))
+    return of_key("booking_call")
+
+
+def booking_refused() -> Messages:
+    booking = _asked()
+    refuse_booking(booking.pk, "The yard has no leave.", by=factories.make_staff(), now=NOW)
+    return of_key("booking_refused")
+
+
+def booking_withdrawn() -> Messages:
+    withdraw_booking(_asked().pk, now=NOW)
+    return of_key("booking_withdrawn")
+
+
+ACTS: tuple[Callable[[], Messages], ...] = (
+    login_code, confirm, waiver_copy, new_link, offer, invite, invite_cancelled, crew, call, notice,
+    booking_confirm, booking_received, booking_waiting, booking_accepted, booking_opened,
+    booking_call, booking_refused, booking_withdrawn,
+)  # fmt: skip
+MAILS = {act.__name__: act for act in ACTS}
