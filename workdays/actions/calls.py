@@ -13,9 +13,10 @@ from coordinator.refused import Refused
 from workdays import booking_mail, invites
 from workdays.actions.call_plans import cut_blocks, cut_crew_jobs, retire_plans
 from workdays.actions.day_blocks import set_blocks, shift_presence
+from workdays.actions.jobs_of_days import take_blocked_off_days
 from workdays.call_notices import tell_call, tell_call_again, told_before
 from workdays.forecasts.sources import as_rows
-from workdays.models import Booking, Call, Forecast, SignUp, Workday
+from workdays.models import Booking, Call, Forecast, Job, SignUp, Workday
 from workdays.queries.calls import day_to_call, newest_told, page_token
 from workdays.queries.opening import opening_facts
 from workdays.queries.weather import counting_forecast
@@ -133,6 +134,7 @@ def _change(day: Workday, facts: DayToCall, wish: Decided, *, by: Person, now: d
         return _shorten(day, facts, wish, by=by, now=now)
     if wish.decision is Decision.MOVED:
         _move(day, facts, now=now)
+        take_blocked_off_days(Job.objects.filter(days=day), by=by, now=now)
     if wish.decision is Decision.CALLED_OFF:
         day.state = Workday.State.CALLED_OFF
         _save(day, "state")

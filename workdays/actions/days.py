@@ -13,7 +13,8 @@ from coordinator.refused import Refused
 from training.models import Skill
 from workdays import booking_mail, invites
 from workdays.actions.day_blocks import set_blocks, shift_presence
-from workdays.models import Booking, Cemetery, Crew, SignUp, Workday
+from workdays.actions.jobs_of_days import take_blocked_off_days
+from workdays.models import Booking, Cemetery, Crew, Job, SignUp, Workday
 from workdays.queries.opening import opening_facts
 from workdays.queries.places import places
 from workdays.rules import day_frame
@@ -88,7 +89,8 @@ def change_day(day_id: int, wishes: DayWishes, *, by: Person, now: datetime) -> 
     """Change a day before it begins.
 
     A new time or place goes to everybody who comes as a new state of the invite, with a higher
-    SEQUENCE; a change of words leaves SEQUENCE as it is. Raises Refused.
+    SEQUENCE; a change of words leaves SEQUENCE as it is. Jobs that may not be done on the new
+    date leave the day. Raises Refused.
     """
     day = _locked(day_id)
     _refuse(_refusals_to_change(day, wishes, now))
@@ -104,6 +106,7 @@ def change_day(day_id: int, wishes: DayWishes, *, by: Person, now: datetime) -> 
     moved = bool(FRAME & set(changed))
     if moved:
         _reschedule(day, old_start)
+        take_blocked_off_days(Job.objects.filter(days=day), by=by, now=now)
     audit.record(audit.by_login(by), "changed", day, {"fields": sorted(changed)})
     if changed and day.state == Workday.State.OPEN:
         invites.invite_all(day, now=now, rescheduled=moved)

@@ -443,3 +443,14 @@ def test_blocks_never_reach_out_of_the_day_after_all(day: Workday, ruth: Person)
     call(day, ruth, MOVED)
     blocks = Block.objects.filter(day=day)
     assert all(day.starts_at <= b.starts_at < b.ends_at <= day.ends_at for b in blocks)
+
+
+def test_a_job_that_may_not_be_done_on_the_rain_date_leaves(day: Workday, ruth: Person) -> None:
+    section = factories.make_section(day.cemetery)
+    ready, late = factories.make_stone(section), factories.make_stone(section)
+    factories.conclude(ready)
+    factories.conclude(late, look_again_on=factories.START.date())
+    jobs = [factories.make_job(ready), factories.make_job(late)]
+    day.jobs.set(jobs)
+    call(day, ruth, MOVED)
+    assert list(day.jobs.all()) == jobs[:1]

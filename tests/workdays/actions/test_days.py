@@ -10,6 +10,7 @@ from coordinator.models import AuditEntry, Person
 from coordinator.refused import Refused
 from tests import factories
 from workdays.actions.days import DayWishes, change_day, make_day, open_day
+from workdays.actions.jobs_of_days import put_jobs_on_day
 from workdays.models import Block, Cemetery, Crew, CrewJob, CrewPlan, SignUp, Workday
 from workdays.rules.day_frame import DayFrame
 
@@ -274,3 +275,18 @@ def test_those_who_withdrew_are_not_asked_again() -> None:
     changed(day, on=date(2026, 5, 16), rain_on=None)
     gone.refresh_from_db()
     assert not gone.question_open
+
+
+def test_a_job_that_may_not_be_done_on_the_new_date_leaves_the_day() -> None:
+    cemetery, by = factories.make_cemetery(), organiser()
+    factories.make_permission(cemetery)
+    day = make_day(wishes(cemetery), by=by, now=NOW)
+    stones = [factories.make_stone(factories.make_section(cemetery)) for _ in range(2)]
+    factories.conclude(stones[0], look_again_on=date(2026, 5, 12))
+    factories.conclude(stones[1])
+    jobs = [factories.make_job(stone) for stone in stones]
+    put_jobs_on_day(day, jobs, by=by, now=NOW)
+    later = wishes(cemetery, on=date(2026, 5, 16), rain_on=date(2026, 5, 17))
+    change_day(day.pk, later, by=by, now=NOW)
+    assert list(day.jobs.all()) == jobs[1:]
+    assert AuditEntry.objects.get(verb="took off").detail == {"day": day.pk, "why": ["look-again"]}
