@@ -12,9 +12,10 @@ TELEPHONE = "555-0142"
 
 @dataclass(frozen=True)
 class Volunteer:
-    """One person with one browser."""
+    """One person with one browser, at the site that serves at ``site``."""
 
     page: Page
+    site: str
 
     def open(self, address: str) -> None:
         """Open a page, and see that nothing of it sticks out of the screen."""
@@ -37,10 +38,14 @@ class Volunteer:
         expect(self.page.get_by_role("heading", level=1)).to_contain_text(words)
         self.fits()
 
-    def sign_up(self, day_address: str) -> None:
+    def says(self, words: str) -> None:
+        """Wait for words on the page."""
+        expect(self.page.get_by_text(words)).to_be_visible()
+
+    def sign_up(self, day: int) -> None:
         """Go from the page of a day to the form, fill it, sign, send."""
         page = self.page
-        self.open(day_address)
+        self.open(f"{self.site}/days/{day}/")
         page.get_by_role("link", name="I want to come").click()
         page.get_by_label("Your name").fill(NAME)
         page.get_by_label("E-mail").fill(MAILBOX)

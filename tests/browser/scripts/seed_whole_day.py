@@ -1,4 +1,6 @@
-"""Put one day into an empty site: ground, work, two people who can lead, an organiser."""
+"""Put one day into an empty site: ground, work, two people who can lead, one who is offered a
+place, an organiser.
+"""
 
 import json
 import sys
@@ -12,7 +14,7 @@ from django.db import transaction  # noqa: E402
 from django.utils import timezone  # noqa: E402
 
 from tests import factories  # noqa: E402
-from workdays.models import Cemetery, Waiver, Workday  # noqa: E402
+from workdays.models import Cemetery, SignUp, Waiver, Workday  # noqa: E402
 
 DAYS_AHEAD = 4
 
@@ -31,6 +33,12 @@ def main() -> None:
         )
         come(day, waiver, "Ben Lindqvist", "ben@hollin.example", "supervisor")
         come(day, waiver, "Dana Whitlock", "dana@volunteers.example", "signed_off")
+        factories.make_sign_up(
+            day,
+            factories.make_person(name="Theo Brandt", email="theo@volunteers.example"),
+            state=SignUp.State.OFFERED,
+            held_until=now + timedelta(hours=20),
+        )
     sys.stdout.write(json.dumps({"day": day.pk, "starts_at": day.starts_at.isoformat()}))
 
 
