@@ -100,6 +100,7 @@ TEMPLATES = [
                 "django.contrib.auth.context_processors.auth",
                 "django.contrib.messages.context_processors.messages",
                 "coordinator.context.programme",
+                "workdays.context.organiser_places",
             ]
         },
     }

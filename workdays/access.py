@@ -71,7 +71,14 @@ class Viewer:
 
 
 def viewer(request: HttpRequest) -> Viewer:
-    """Return who is logged in; refuse an account without a role (403)."""
+    """Return who is logged in; refuse an account without a role (403). Asks once a request."""
+    known: Viewer | None = vars(request).get("viewer")
+    if known is None:
+        known = vars(request)["viewer"] = _viewer(request)
+    return known
+
+
+def _viewer(request: HttpRequest) -> Viewer:
     user = request.user
     person = getattr(user, "person", None) if isinstance(user, User) else None
     if person is None:

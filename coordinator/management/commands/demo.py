@@ -47,7 +47,10 @@ class Command(BaseCommand):
         lines = [f"{settings.PROGRAMME_NAME}, the demo season, is at {settings.SITE_URL}/", ""]
         for words, address in self._links():
             lines.append(f"  {words:<11} {address}")
-        lines += ["", "Mail of the demo is readable by the organiser under Mail. Ctrl-C stops it."]
+        lines += [
+            "",
+            "The organiser reads its mail under Mail, at the foot of each page. Ctrl-C stops it.",
+        ]
         self.stdout.write("\n".join(lines))
         self.stdout.flush()
 

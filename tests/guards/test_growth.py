@@ -1,0 +1,134 @@
+"""A list takes as many statements for twenty rows as for ten."""
+
+from collections.abc import Callable
+from datetime import date, timedelta
+
+import pytest
+import time_machine
+from django.db import connection
+from django.test import Client
+from django.test.utils import CaptureQueriesContext
+from django.urls import reverse
+
+from coordinator.models import Person
+from tests import factories
+from tests.factories import NOW
+from training.models import HoursEntry
+from workdays.models import Booking, Cemetery
+
+
+def day(place: Cemetery) -> None:
+    made = factories.make_day(place, starts_at=factories.START + timedelta(hours=1))
+    factories.make_sign_up(made)
+
+
+def person(place: Cemetery) -> None:
+    somebody = factories.make_person()
+    factories.sign_off(somebody, "cleaning")
+    factories.make_sign_up(place.days.earliest("pk"), somebody)
+
+
+def cemetery(_place: Cemetery) -> None:
+    factories.make_stone(factories.make_section(factories.make_cemetery()))
+
+
+def stone(place: Cemetery) -> None:
+    made = factories.make_stone(place.sections.earliest("pk"))
+    factories.conclude(made)
+
+
+def job(place: Cemetery) -> None:
+    made = factories.make_stone(place.sections.earliest("pk"))
+    factories.conclude(made)
+    factories.make_job(made)
+
+
+def booking(place: Cemetery) -> None:
+    Booking.objects.create(
+        host=factories.make_host(),
+        cemetery=place,
+        skill=factories.skill("cleaning"),
+        wished_on=date(2026, 6, 6),
+        people=12,
+    )
+
+
+def hours(place: Cemetery) -> None:
+    HoursEntry.objects.create(
+        person=factories.make_person(),
+        skill=factories.skill("cleaning"),
+        day_number=place.days.earliest("pk").pk,
+        block_number=1,
+        cemetery_number=place.pk,
+        place=place.name,
+        on=date(2026, 5, 2),
+        minutes=180,
+        supervisor=factories.make_person(),
+    )
+
+
+LISTS: dict[str, Callable[[Cemetery], None]] = {
+    "days_public": day,
+    "days": day,
+    "week": day,
+    "people": person,
+    "day_desk": person,
+    "roll": person,
+    "ground": cemetery,
+    "cemetery": stone,
+    "stones": stone,
+    "backlog": job,
+    "day_jobs": job,
+    "bookings": booking,
+    "training": hours,
+}
+OF_DAY = {"day_desk", "roll", "day_jobs"}
+OF_PLACE = {"cemetery", "stones", "backlog"}
+
+
+def address(name: str, place: Cemetery) -> str:
+    if name in OF_DAY:
+        return reverse(name, args=[place.days.earliest("pk").pk])
+    return reverse(name, args=[place.slug] if name in OF_PLACE else [])
+
+
+def seen(client: Client, path: str) -> tuple[int, int]:
+    """Return how many statements a page took, and how long it is."""
+    with CaptureQueriesContext(connection) as found:
+        page = client.get(path)
+    assert page.status_code == 200
+    return len(found), len(page.content)
+
+
+@pytest.fixture
+def place(db: None) -> Cemetery:
+    """Make a place with a day, leave, a section and a waiver."""
+    here = factories.make_cemetery()
+    factories.make_permission(here)
+    factories.make_section(here)
+    factories.make_waiver()
+    factories.make_day(here)
+    return here
+
+
+@pytest.fixture
+def ruth() -> Person:
+    return factories.make_staff()
+
+
+@pytest.mark.django_db
+@pytest.mark.parametrize("name", LISTS)
+def test_a_list_does_not_ask_for_each_row(
+    name: str, place: Cemetery, ruth: Person, client: Client
+) -> None:
+    with time_machine.travel(NOW, tick=False):
+        client.force_login(ruth.user)  # type: ignore[arg-type]  # staff have a log-in
+        path = address(name, place)
+        pages = []
+        for _ in range(2):
+            for _ in range(10):
+                LISTS[name](place)
+            pages.append(seen(client, path))
+    (for_ten, short), (for_twenty, long) = pages
+    assert long > short, "the page shows no rows: this test would see nothing"
+    assert for_twenty <= for_ten
