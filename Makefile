@@ -35,7 +35,7 @@ lint: setup
 	$(BIN)/ruff check .
 	$(BIN)/mypy
 	$(BIN)/lint-imports
-	-$(BIN)/djade --check --target-version 5.2 $$(git ls-files 'templates/*.html' 'templates/*.txt')
+	$(BIN)/djade --check --target-version 5.2 $$(git ls-files 'templates/*.html' 'templates/*.txt')
 	$(BIN)/django-upgrade --target-version 5.2 $$(git ls-files '*.py')
 
 bench: setup
