@@ -289,7 +289,7 @@ def test_a_permission_and_its_paper_are_for_the_staff_of_the_place_only(
     typed = permission_typed(paper=paper)
     assert client.post(reverse("permission_new", args=[hill.slug]), typed).status_code == 302
     kept = Permission.objects.get(given_by="Township clerk")
-    assert Path(kept.paper.name).parent == Path("private/permissions")
+    assert Path(kept.paper.name or "").parent == Path("private/permissions")
     address = reverse("permission_paper", args=[kept.pk])
     answer = client.get(address)
     assert b"".join(answer.streaming_content) == PDF  # type: ignore[attr-defined]  # a file
