@@ -1,7 +1,6 @@
 """Chromium of the machine; every page is watched for errors on its console and for axe."""
 
 import os
-import shutil
 from collections.abc import Callable, Iterator
 from typing import Any
 
@@ -9,6 +8,7 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import BrowserContext, ConsoleMessage, Page
 
+from tests.browser.chromium import FLAGS, program
 from tests.browser.judge import SETTLED
 from tests.service.conftest import (  # noqa: F401  # fixtures of the served site
     mail_server,
@@ -17,6 +17,7 @@ from tests.service.conftest import (  # noqa: F401  # fixtures of the served sit
     redis_server,
     stack,
 )
+from tests.service.stack import Stack
 
 # Playwright runs an event loop in the thread of the test, and Django takes that for a mistake.
 os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "true"
@@ -24,24 +25,12 @@ os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "true"
 NewContext = Callable[..., BrowserContext]
 PHONE = {"width": 360, "height": 780}
 DESK = {"width": 1280, "height": 900}
-# Chromium starts no sandbox as root, and asks nobody outside for anything.
-FLAGS = [
-    "--no-sandbox",
-    "--disable-gpu",
-    "--disable-dev-shm-usage",
-    "--disable-background-networking",
-    "--disable-component-update",
-    "--disable-sync",
-]
 
 
 @pytest.fixture(scope="session")
 def browser_type_launch_args(browser_type_launch_args: dict[str, Any]) -> dict[str, Any]:
     """Start the Chromium of the machine."""
-    program = shutil.which("chromium") or shutil.which("chromium-browser")
-    if not program:
-        raise RuntimeError("Chromium is not installed; run make test")
-    return {**browser_type_launch_args, "executable_path": program, "args": FLAGS}
+    return {**browser_type_launch_args, "executable_path": program(), "args": FLAGS}
 
 
 @pytest.fixture
@@ -61,6 +50,17 @@ def new_context(new_context: NewContext) -> Iterator[NewContext]:
 
     yield watched
     assert errors == [], "errors on the console"
+
+
+@pytest.fixture(scope="session")
+def demo(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Stack]:
+    """Serve the demo season, planned with a short search."""
+    settings = {"DEMO": "true", "FORM_LEAST_SECONDS": "0"}
+    site = Stack(tmp_path_factory.mktemp("demo"), settings)
+    site.manage("demo", "--load-only", "--rounds=20")
+    site.start_web()
+    yield site
+    site.stop()
 
 
 @pytest.fixture

@@ -83,13 +83,12 @@ def _fits(page: Page, width: int) -> Iterator[str]:
 
 
 def _focus(page: Page) -> Iterator[str]:
-    """Focus shows (WCAG 2.2, 2.4.7); the first stop is the link past the head of the page."""
+    """Focus shows (WCAG 2.2, 2.4.7); a head that repeats can be skipped (2.4.1)."""
     page.keyboard.press("Tab")
-    first = page.locator(":focus")
-    if not first.count() or "skip" not in (first.get_attribute("class") or ""):
-        yield "the first stop of the keyboard is not the way to the page itself"
-    elif not first.is_visible():
-        yield "the link past the head of the page is not seen when it is reached"
+    if page.locator("body > header").count():
+        first = page.locator(".skip:focus")
+        if not first.count() or not first.is_visible():
+            yield "the first stop of the keyboard does not lead past the head of the page"
     for element in page.evaluate(UNSEEN_FOCUS):
         yield f"focus is not seen: {element}"
 
@@ -97,7 +96,10 @@ def _focus(page: Page) -> Iterator[str]:
 def _without_scripts(page: Page, plain: Page, address: str) -> Iterator[str]:
     plain.set_viewport_size({"width": WIDTHS[-1], "height": HEIGHT})
     plain.goto(address)
+    page.goto(address)
     if plain.evaluate(WORDS) != page.evaluate(WORDS):
-        yield "says something else without JavaScript"
+        plain.goto(address)  # a minute may have passed between the two: "entered 3 minutes ago"
+        if plain.evaluate(WORDS) != page.evaluate(WORDS):
+            yield "says something else without JavaScript"
     yield from _fits(plain, WIDTHS[-1])
     yield from plain.evaluate(DEAD_CONTROLS)

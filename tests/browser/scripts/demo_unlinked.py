@@ -1,0 +1,73 @@
+"""Add to the demo what passes within minutes; print the addresses that stand in mails only.
+
+Takes the number of a sign-up, whose person gets a notice and whose day an offer and a stranger.
+"""
+
+import json
+import sys
+from datetime import timedelta
+
+import django
+
+django.setup()
+
+from django.utils import timezone  # noqa: E402
+
+from coordinator import links  # noqa: E402
+from tests import factories  # noqa: E402
+from workdays import booking_mail, waiting_list  # noqa: E402
+from workdays.models import Booking, Notice, SignUp, Workday  # noqa: E402
+from workdays.queries import sign_ups  # noqa: E402
+
+NOW = timezone.now()
+SOON = NOW + timedelta(hours=6)
+
+
+def main(number: int) -> None:
+    """Add, and print as JSON."""
+    row = SignUp.objects.select_related("day", "person").get(pk=number)
+    Notice.objects.create(day=row.day, person=row.person, reason="the gate is on the other side")
+    addresses = [
+        confirm(row.day),
+        offer(row.day),
+        booking(),
+        links.absolute("sign_up_sent", row.day_id),
+        links.absolute("clinic_asked"),
+        links.absolute("account_inactive"),
+    ]
+    sys.stdout.write(json.dumps(addresses))
+
+
+def confirm(day: Workday) -> str:
+    """Return the link by which a stranger says yes."""
+    person = factories.make_person(confirmed_at=None)
+    row = factories.make_sign_up(day, person, state=SignUp.State.UNCONFIRMED, held_until=SOON)
+    return links.absolute(
+        "confirm_sign_up", links.make(sign_ups.CONFIRM, row.pk, sign_ups.confirm_state(row))
+    )
+
+
+def offer(day: Workday) -> str:
+    """Return the link by which somebody from the waiting list takes a place."""
+    row = factories.make_sign_up(day, state=SignUp.State.OFFERED, held_until=SOON)
+    row.refresh_from_db()
+    return links.absolute(
+        "take_offer", links.make(waiting_list.OFFER, row.pk, waiting_list.offer_state(row))
+    )
+
+
+def booking() -> str:
+    """Return the link by which a host shows that the mailbox is theirs."""
+    asked = Booking.objects.create(
+        host=factories.make_host(confirmed_at=None),
+        place="Fernwood churchyard",
+        skill=factories.skill("cleaning"),
+        wished_on=(NOW + timedelta(days=60)).date(),
+        people=9,
+    )
+    asked.refresh_from_db()
+    state = booking_mail.confirm_state(asked)
+    return links.absolute("confirm_booking", links.make(booking_mail.CONFIRM, asked.pk, state))
+
+
+main(int(sys.argv[1]))

@@ -1,0 +1,144 @@
+"""Every page of the demo season, as each role reaches it.
+
+One h1, no axe violation in light and dark, no page wider than the screen at 1280, 360 and 320 px,
+focus that shows, and the same words and working forms without JavaScript.
+"""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import pytest
+from playwright.sync_api import Browser, BrowserContext
+
+from tests.browser.conftest import NewContext
+from tests.browser.judge import faults
+from tests.browser.walk import names, walk
+from tests.service.stack import Stack
+
+SCRIPTS = Path(__file__).parent / "scripts"
+ROLES = ("nobody", "volunteer", "host", "organiser", "supervisor")
+STAFF = ROLES[3:]
+
+# Addresses that are no page of their own, and why.
+NO_PAGE = {
+    "health": "an answer for machines",
+    "account_login": "the log-in under a second name",
+    "account_confirm_login_code": "shown after a form is sent: test_log_in.py",
+    "day_calendar": "a calendar file",
+    "feed": "a calendar",
+    "day_people": "a table as a file",
+    "crew_sheet_pdf": "a PDF",
+    "mail_html": "a mail as its reader sees it, inside the page of the mail",
+    "photograph": "a picture",
+    "permission_paper": "a paper",
+}
+# Addresses that take a press only; the button stands on another page.
+PRESSES = {
+    "booking_refuse",
+    "countersign",
+    "day_open",
+    "host_withdraw",
+    "notices_again",
+    "own_come",
+    "plan_move",
+    "plan_publish",
+    "plan_run",
+    "roll_arrive",
+    "roll_leave",
+    "sign_off_new",
+    "sign_off_revoke",
+}
+
+
+@dataclass(frozen=True)
+class Visit:
+    """One address, and the browsers of the role that reaches it."""
+
+    role: str
+    address: str
+
+
+@dataclass(frozen=True)
+class Tour:
+    """The demo as each role walks it: addresses by name of page, and who is logged in how."""
+
+    pages: Mapping[str, list[Visit]]
+    states: Mapping[str, Any]
+
+
+def entered(browser: Browser, role: str, door: str) -> BrowserContext:
+    """Open a browser as somebody; staff press the button of their log-in link."""
+    context = browser.new_context()
+    if role in STAFF:
+        page = context.new_page()
+        page.goto(door)
+        page.locator("main").get_by_role("button", name="Sign in").click()
+        page.wait_for_url("**/week/")
+        page.close()
+    return context
+
+
+@pytest.fixture(scope="session")
+def tour(demo: Stack, browser: Browser) -> Tour:
+    """Walk the whole demo once; who logs in sees again only what nobody else can open."""
+    told = demo.python(SCRIPTS / "demo_doors.py")
+    unlinked = demo.python(SCRIPTS / "demo_unlinked.py", str(told["sign_up"]))
+    doors = told["doors"]
+    starts = {
+        "nobody": [f"{demo.url}/", f"{demo.url}/log-in/", doors["organiser"], *unlinked],
+        "volunteer": [doors["volunteer"]],
+        "host": [doors["host"]],
+        "organiser": [f"{demo.url}/week/", f"{demo.url}/log-out/"],
+        "supervisor": [f"{demo.url}/week/"],
+    }
+    pages: dict[str, list[Visit]] = {}
+    states: dict[str, Any] = {}
+    for role in ROLES:
+        context = entered(browser, role, doors.get(role, ""))
+        found = walk(context.request, demo.url, starts[role])
+        states[role] = context.storage_state()
+        context.close()
+        open_to_all = {name for name, seen in pages.items() if seen[0].role not in STAFF}
+        for name in found.keys() - open_to_all:
+            pages.setdefault(name, []).append(Visit(role, found[name]))
+    return Tour(pages, states)
+
+
+@pytest.fixture
+def judge(tour: Tour, new_context: NewContext) -> Callable[[Visit], list[str]]:
+    """Give what judges one visit, in a browser with JavaScript and in one without."""
+
+    def judged(visit: Visit) -> list[str]:
+        state = tour.states[visit.role]
+        page = new_context(storage_state=state).new_page()
+        plain = new_context(storage_state=state, java_script_enabled=False).new_page()
+        said = faults(page, plain, visit.address)
+        page.context.close()
+        plain.context.close()
+        return [f"{visit.role}, {visit.address}: {fault}" for fault in said]
+
+    return judged
+
+
+@pytest.mark.parametrize("name", sorted({*names()} - {*NO_PAGE, *PRESSES}))
+def test_everybody_can_use_the_page(
+    name: str, tour: Tour, judge: Callable[[Visit], list[str]]
+) -> None:
+    assert tour.pages.get(name), "no link of any role leads there"
+    found = [fault for visit in tour.pages[name] for fault in judge(visit)]
+    assert not found, "\n".join(found)
+
+
+def test_no_link_leads_to_a_press(tour: Tour) -> None:
+    assert {*tour.pages} & PRESSES == set()
+
+
+@pytest.mark.parametrize("path", ["no-such-page/", "you/no-such-person/"])
+def test_a_page_that_is_not_there_says_so(demo: Stack, browser: Browser, path: str) -> None:
+    page, plain = browser.new_page(), browser.new_page()
+    said = faults(page, plain, f"{demo.url}/{path}")
+    page.context.close()
+    plain.context.close()
+    assert said == ["answers 404"]
