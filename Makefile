@@ -3,7 +3,7 @@ PYTHON ?= $(shell command -v python3.11 || command -v python3)
 BIN := .venv/bin
 MANAGE := $(BIN)/python manage.py
 
-.PHONY: help setup demo run test lint bench lock
+.PHONY: help setup demo run test lint bench pictures lock
 
 help:
 	@echo "make demo   the site with an example season, on this machine"
@@ -11,6 +11,7 @@ help:
 	@echo "make test   every test; installs the Debian packages that they need"
 	@echo "make lint   formatting, rules of style, types, import rules"
 	@echo "make bench  how fast, how much memory"
+	@echo "make pictures  the pictures of the papers, taken from the running demo (needs Chromium)"
 	@echo "make lock   write requirements.lock anew from pyproject.toml"
 
 setup: .venv/installed
@@ -40,6 +41,9 @@ lint: setup
 
 bench: setup
 	$(BIN)/python -m bench
+
+pictures: setup
+	@$(BIN)/python -m tests.pictures
 
 lock: setup
 	$(BIN)/pip-compile --quiet --allow-unsafe --extra=dev --generate-hashes --no-emit-find-links \
