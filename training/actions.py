@@ -87,6 +87,7 @@ def countersign(entry: HoursEntry, word: Word, *, by: Person) -> Countersign:
     refusals = refusals_to_countersign(
         word,
         proposed=row.minutes,
+        stones=row.stones,
         level=levels[row.skill.key],
         own=by.pk == row.person_id,
         skill=row.skill.name,

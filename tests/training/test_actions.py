@@ -41,6 +41,7 @@ def test_a_supervisor_of_the_skill_countersigns() -> None:
     [
         (Word("confirmed", 150), "at most 2 hours"),
         (Word("confirmed", 90), "corrected"),
+        (Word("confirmed", 120, 100), "Confirmed means as proposed"),
         (Word("refused", 15, 0, "no"), "count no minutes"),
         (Word("corrected", 60), "Say in a few words why"),
     ],

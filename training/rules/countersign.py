@@ -28,15 +28,20 @@ class Word:
 
 
 def refusals_to_countersign(
-    word: Word, *, proposed: int, level: Level, own: bool, skill: str
+    word: Word, *, proposed: int, level: Level, own: bool, skill: str, stones: int | None = None
 ) -> list[Refusal]:
-    """Return why this word may not be given; `own`: the hours are the signer's own."""
+    """Return why this word may not be given; `own`: the hours are the signer's own.
+
+    `proposed` minutes, `stones` as the day counted them; None: not compared.
+    """
     found = _about_judge(level, own=own, skill=skill, act="countersign hours")
     if word.minutes > proposed:
         most = hours_and_minutes(proposed)
         found.append(Refusal("minutes", f"The day gives at most {most}; correct downwards only."))
     if word.decision == CONFIRMED and word.minutes != proposed:
         found.append(Refusal("minutes", "Confirmed means as proposed; choose “corrected”."))
+    if word.decision == CONFIRMED and stones is not None and word.stones != stones:
+        found.append(Refusal("stones", "Confirmed means as proposed; choose “corrected”."))
     if word.decision == REFUSED and word.minutes:
         found.append(Refusal("minutes", "Refused hours count no minutes."))
     if word.decision in {CORRECTED, REFUSED} and not word.why.strip():
