@@ -9,7 +9,8 @@ from django.utils.translation import gettext_lazy as _
 
 from coordinator.models import Person
 from training.models import Countersign, HoursEntry, SignOff, Skill
-from training.rules.countersign import CONFIRMED, REFUSED, Word
+from training.rules.countersign import REFUSED, Word
+from workdays.forms.fields import RowsField
 from workdays.models import Cemetery, Job, Workday
 
 
@@ -67,7 +68,7 @@ class CountersignForm(forms.Form):
     minutes = forms.IntegerField(label=_("Minutes that count"), min_value=0, max_value=1440)
     stones = forms.IntegerField(label=_("Stones"), min_value=0, max_value=200)
     why = forms.CharField(label=_("Why, if you change it"), max_length=250, required=False)
-    refusal_fields = {"minutes": "minutes", "why": "why"}
+    refusal_fields = {"minutes": "minutes", "stones": "stones", "why": "why"}
 
     def __init__(self, entry: HoursEntry, *args: object, **kwargs: object) -> None:
         kwargs.setdefault("prefix", f"e{entry.pk}")
@@ -77,11 +78,11 @@ class CountersignForm(forms.Form):
         self.entry = entry
 
     def word(self) -> Word:
-        """Return what was said; refused hours count nothing, confirmed ones as proposed."""
+        """Return what was said; refused hours count nothing."""
         data = self.cleaned_data
-        minutes = {CONFIRMED: self.entry.minutes, REFUSED: 0}.get(data["decision"], data["minutes"])
-        stones = 0 if data["decision"] == REFUSED else data["stones"]
-        return Word(data["decision"], minutes, stones, data["why"])
+        if data["decision"] == REFUSED:
+            return Word(REFUSED, 0, 0, data["why"])
+        return Word(data["decision"], data["minutes"], data["stones"], data["why"])
 
 
 class SignOffForm(forms.Form):
@@ -92,10 +93,10 @@ class SignOffForm(forms.Form):
     on = forms.DateField(
         label=_("From"), widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d")
     )
-    cemeteries = forms.ModelMultipleChoiceField(
+    cemeteries = RowsField(
+        Cemetery.objects.all(),
         label=_("Where it holds"),
         help_text=_("None chosen: everywhere."),
-        queryset=Cemetery.objects.all(),
         required=False,
         widget=forms.CheckboxSelectMultiple,
     )
@@ -120,4 +121,11 @@ class SignOffForm(forms.Form):
 class RevokeForm(forms.Form):
     """Why a sign-off ends."""
 
-    why = forms.CharField(label=_("Why it ends"), max_length=250)
+    why = forms.CharField(
+        label=_("Why it ends"),
+        max_length=250,
+        error_messages={
+            "required": _("Say why the sign-off ends; nothing was changed."),
+            "max_length": _("Say why it ends in 250 characters at most; nothing was changed."),
+        },
+    )

@@ -26,10 +26,9 @@ def _hours_page(
     who = access.viewer(request)
     entries = queries.entries_for(who).order_by("on", "person__name", "pk")
     page = Paginator(entries, A_PAGE).get_page(request.GET.get("page"))
-    forms = [
-        changed if changed and changed.entry.pk == entry.pk else CountersignForm(entry)
-        for entry in page
-    ]
+    forms = [CountersignForm(entry) for entry in page if changed is None or entry != changed.entry]
+    if changed is not None:
+        forms.insert(0, changed)  # first, so that what was typed is found from every page
     context = {"here": "training", "forms": forms, "page": page, "count": page.paginator.count}
     return render(request, "workdays/people/hours.html", context, status=status)
 
@@ -151,5 +150,5 @@ def sign_off_revoke(request: HttpRequest, pk: int) -> HttpResponse:
         else:
             messages.success(request, _("The sign-off ends today."))
     else:
-        messages.error(request, _("Say why the sign-off ends; nothing was changed."))
+        messages.error(request, " ".join(form.errors.get("why", [])))
     return redirect("person", pk=row.person_id)

@@ -69,7 +69,8 @@ def plan_move(request: HttpRequest, pk: int) -> HttpResponse:
     day = access.day_for_organiser(request, pk)
     page = plan_page(day)
     if page.plan is None:
-        raise Http404
+        messages.error(request, _("There is no plan any more; nobody was moved."))
+        return redirect("plan", pk=day.pk)
     form = MoveForm(page.plan, list(page.crews), request.POST)
     if form.is_valid():
         data = form.cleaned_data
@@ -97,7 +98,8 @@ def plan_publish(request: HttpRequest, pk: int) -> HttpResponse:
     day = access.day_for_organiser(request, pk)
     page = plan_page(day)
     if page.plan is None:
-        raise Http404
+        messages.error(request, _("There is no plan to publish any more: look at the day again."))
+        return redirect("plan", pk=day.pk)
     try:
         told = actions.publish_plan(page.plan, by=access.viewer(request).person, now=timezone.now())
     except Refused as refused:

@@ -37,6 +37,15 @@ def test_a_day_without_a_plan_offers_to_plan_and_asks_the_worker_once() -> None:
     assert "Planning." in client.get(address).content.decode()
 
 
+@pytest.mark.parametrize("name", ["plan_move", "plan_publish"])
+def test_a_button_of_a_plan_that_is_gone_is_answered_in_words(name: str) -> None:
+    day, _, _ = workable_day()
+    client, _ = staff(day)
+    answer = client.post(reverse(name, args=[day.pk]), follow=True)
+    assert answer.status_code == 200
+    assert "There is no plan" in answer.content.decode()
+
+
 def test_a_draft_is_shown_moved_and_published() -> None:
     day, people, _ = workable_day()
     draft = drafting.redraft(day, rounds=ROUNDS)
@@ -129,6 +138,10 @@ def test_hours_are_countersigned_on_the_page() -> None:
     assert client.post(address, {**said, f"e{entry.pk}-why": "late"}).status_code == 302
     page = client.get(reverse("training")).content.decode()
     assert "0 hours entries wait" in page
+    # A word on hours that left the page is answered with what was typed, not with an empty page.
+    late = client.post(address, {**said, f"e{entry.pk}-minutes": "1441"})
+    assert late.status_code == 422
+    assert "1441" in late.content.decode()
     elsewhere, _ = staff(factories.make_day(), Membership.Role.SUPERVISOR)
     assert elsewhere.post(address, said).status_code == 404
 
@@ -142,8 +155,13 @@ def test_a_person_is_signed_off_on_the_page_by_a_supervisor_only() -> None:
     assert client.post(address, said).status_code == 422
     factories.sign_off(judge, "cleaning", "supervisor")
     with time_machine.travel(NOW, tick=False):
+        nowhere = client.post(address, {**said, "cemeteries": ["9" * 20]})
+        assert nowhere.status_code == 422
+        assert "steady" in nowhere.content.decode()
         assert client.post(address, said).status_code == 302
     row = people[1].sign_offs.get()
+    long = client.post(reverse("sign_off_revoke", args=[row.pk]), {"why": "x" * 251}, follow=True)
+    assert "250 characters at most" in long.content.decode()
     ended = client.post(reverse("sign_off_revoke", args=[row.pk]), {"why": "moved away"})
     assert ended.status_code == 302
     row.refresh_from_db()
