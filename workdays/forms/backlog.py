@@ -137,7 +137,7 @@ class JobForm(forms.Form):
         number = self.cleaned_data["stone"]
         if not number:
             return None
-        stone = self.cemetery.stones.select_related("section").filter(number=number).first()
+        stone = self.cemetery.stones.select_related("section").filter(number__iexact=number).first()
         if stone is None:
             message = _("%(cemetery)s has no stone %(number)s.")
             raise forms.ValidationError(message % {"cemetery": self.cemetery, "number": number})

@@ -17,6 +17,7 @@ from workdays.models import SignUp, Workday
 from workdays.rules.wall_clock import hour, quarters
 
 EXPERIENCE = [("none", _("none")), ("some", _("some")), ("lots", _("a lot"))]
+NOT_ON_THE_DAY = {"invalid_choice": _("The hours of the day have changed: choose a time again.")}
 LIMITS = ("cannot_lift", "cannot_kneel", "cannot_stand_long")
 
 
@@ -57,8 +58,8 @@ class WishesForm(forms.Form):
     languages = forms.MultipleChoiceField(
         label=_("Languages you speak"), widget=forms.CheckboxSelectMultiple, required=False
     )
-    comes_at = forms.ChoiceField(label=_("I come at"))
-    leaves_at = forms.ChoiceField(label=_("I leave at"))
+    comes_at = forms.ChoiceField(label=_("I come at"), error_messages=NOT_ON_THE_DAY)
+    leaves_at = forms.ChoiceField(label=_("I leave at"), error_messages=NOT_ON_THE_DAY)
     words = ParagraphField(
         label=_("Anything we should know"),
         max_length=500,

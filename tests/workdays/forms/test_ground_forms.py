@@ -141,3 +141,11 @@ def test_a_job_names_a_stone_that_is_there(place: Cemetery) -> None:
     typed = {"kind": factories.kind("cleaning").pk, "stone": "Z99"}
     form = JobForm(typed, cemetery=place, submit="Keep")
     assert form.errors["stone"] == [f"{place} has no stone Z99."]
+
+
+def test_a_job_finds_its_stone_in_small_letters_too(place: Cemetery) -> None:
+    stone = factories.make_stone(factories.make_section(place), number="A7")
+    typed = {"kind": factories.kind("cleaning").pk, "stone": "a7"}
+    form = JobForm(typed, cemetery=place, submit="Keep")
+    form.is_valid()
+    assert form.cleaned_data["stone"] == stone
