@@ -150,5 +150,5 @@ def sign_off_revoke(request: HttpRequest, pk: int) -> HttpResponse:
         else:
             messages.success(request, _("The sign-off ends today."))
     else:
-        messages.error(request, " ".join(form.errors.get("why", [])))
+        messages.error(request, " ".join(str(words) for words in form.errors["why"]))
     return redirect("person", pk=row.person_id)
