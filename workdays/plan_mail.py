@@ -1,7 +1,6 @@
 """Tell people what a newly published plan means for them."""
 
 from datetime import datetime
-from zoneinfo import ZoneInfo
 
 from coordinator import links, outbox
 from coordinator.models import Person
@@ -40,7 +39,7 @@ def _mail(sign_up: SignUp, plan: CrewPlan, crews: list[CrewView]) -> None:
     context = {
         "person": person,
         "day": sign_up.day,
-        "zone": ZoneInfo(sign_up.day.cemetery.time_zone),
+        "zone": sign_up.day.cemetery.zone,
         "crews": crews,
         "kinds": cautions(crews),
         "link": links.absolute("own_day", person.secret, sign_up.pk),

@@ -5,10 +5,10 @@ from datetime import datetime
 from django.db import transaction
 
 from coordinator import audit
-from coordinator.later import later
 from coordinator.models import Person
 from coordinator.refused import Refused
-from workdays import drafting, plan_mail, tasks
+from workdays import drafting, plan_mail
+from workdays.actions.replanning import request_plan
 from workdays.models import CrewPlan, PlanRun, Workday
 from workdays.planner import hands
 from workdays.queries.planning import person_key, planning_facts
@@ -36,12 +36,7 @@ def ask_for_plan(day: Workday, *, by: Person) -> PlanRun:
     row = _lock(day)
     _refuse_shut(row)
     running = row.plan_runs.filter(state__in=OPEN_RUNS).first()
-    if running:
-        return running
-    run = PlanRun.objects.create(day=row, asked_by=by, seed=row.plan_runs.count() + 1)
-    audit.record(audit.by_login(by), "asked for a plan", row, {"seed": run.seed})
-    later(tasks.run_plan, run.pk)
-    return run
+    return running or request_plan(row, audit.by_login(by))
 
 
 @transaction.atomic

@@ -1,4 +1,4 @@
-"""A day that is planned already is planned anew when who comes has changed."""
+"""Requests to plan a day: the one way to make one, and the one that a change makes by rule."""
 
 from coordinator import audit
 from coordinator.later import later
@@ -6,6 +6,14 @@ from workdays import tasks
 from workdays.models import CrewPlan, PlanRun, Workday
 
 PLANNED = [CrewPlan.State.DRAFT, CrewPlan.State.PUBLISHED]
+
+
+def request_plan(day: Workday, actor: audit.Actor) -> PlanRun:
+    """Make a request for the worker, with a seed that the day had not before."""
+    run = PlanRun.objects.create(day=day, asked_by=actor.person, seed=day.plan_runs.count() + 1)
+    audit.record(actor, "asked for a plan", day, {"seed": run.seed})
+    later(tasks.run_plan, run.pk)
+    return run
 
 
 def plan_again(day: Workday) -> None:
@@ -18,6 +26,4 @@ def plan_again(day: Workday) -> None:
         return
     if day.plan_runs.filter(state=PlanRun.State.ASKED).exists():
         return
-    run = PlanRun.objects.create(day=day, seed=day.plan_runs.count() + 1)
-    audit.record(audit.by_rule("who-comes-changed"), "asked for a plan", day, {"seed": run.seed})
-    later(tasks.run_plan, run.pk)
+    request_plan(day, audit.by_rule("who-comes-changed"))

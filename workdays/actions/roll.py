@@ -12,8 +12,9 @@ from coordinator.refused import Refused
 from training import actions as training
 from training.rules.hours import proposals
 from workdays.models import Conclusion, Job, RollEntry, SignUp, Workday
+from workdays.queries.days import local_date
 from workdays.queries.roll import blocks, learning_parts, planned_jobs, stays
-from workdays.queries.waivers import local_date, people_with_waiver
+from workdays.queries.waivers import people_with_waiver
 from workdays.rules.refusals import Refusal
 from workdays.rules.roll import refusals_to_close, refusals_to_note
 

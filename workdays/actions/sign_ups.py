@@ -12,7 +12,7 @@ from coordinator.refused import Refused
 from workdays import invites, letters, waiting_list
 from workdays.actions.replanning import plan_again
 from workdays.models import Signature, SignUp, Waiver, Workday
-from workdays.queries import sign_ups, waivers
+from workdays.queries import days, sign_ups, waivers
 from workdays.rules import eligibility
 from workdays.rules.refusals import Refusal
 
@@ -169,7 +169,7 @@ def _sign(row: SignUp, waiver: Waiver, typed_name: str, now: datetime) -> Signat
 
 
 def _valid_until(day: Workday, waiver: Waiver) -> date | None:
-    on = waivers.local_date(day)
+    on = days.local_date(day)
     if waiver.validity == Waiver.Validity.DAY:
         return on
     return date(on.year, 12, 31) if waiver.validity == Waiver.Validity.SEASON else None

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterable
 from datetime import date, datetime
-from zoneinfo import ZoneInfo
 
 from django import forms
 from django.utils.translation import gettext_lazy as _
@@ -34,7 +33,7 @@ class RollForm(forms.Form):
 
     def moment(self) -> datetime:
         """Return the time on the date of the day."""
-        zone = ZoneInfo(self.day.cemetery.time_zone)
+        zone = self.day.cemetery.zone
         on = self.day.starts_at.astimezone(zone).date()
         return datetime.combine(on, self.cleaned_data["time"], tzinfo=zone)
 

@@ -11,7 +11,8 @@ from workdays.queries import naming
 from workdays.queries.call_picture import picture
 from workdays.queries.call_words import CallWords, call_words
 from workdays.queries.calls import day_to_call, page_token
-from workdays.queries.weather import Outlook, kind_facts, outlook
+from workdays.queries.stone_facts import kind_facts
+from workdays.queries.weather import Outlook, outlook
 from workdays.rules.calls import DayToCall, standing_refusal
 from workdays.rules.kinds import KindFacts
 from workdays.rules.wall_clock import day_words, hour

@@ -2,12 +2,12 @@
 
 from collections.abc import Iterable, Mapping
 from datetime import datetime, timedelta
-from zoneinfo import ZoneInfo
 
 from coordinator.models import Person
 from training.queries import standing_of
 from training.rules.standing import Level
 from workdays.models import Block, CrewPlan, Job, KindOfWork, SignUp, Workday
+from workdays.queries.days import local_date
 from workdays.queries.ground import settings_of
 from workdays.queries.plans import plan_of
 from workdays.queries.readiness import readiness_of
@@ -83,7 +83,7 @@ def planning_facts(day: Workday) -> DayFacts:
         .select_related("person", "wishes")
         .order_by("person_id")
     )
-    local = day.starts_at.astimezone(ZoneInfo(day.cemetery.time_zone))
+    local = day.starts_at.astimezone(day.cemetery.zone)
     blocks = work_blocks(day)
     jobs = _jobs(day)
     return DayFacts(
@@ -136,7 +136,7 @@ def _ratios(settings: Mapping[str, Value]) -> Ratios:
 
 def _people(day: Workday, sign_ups: list[SignUp]) -> Iterable[PersonFacts]:
     ids = [sign_up.person_id for sign_up in sign_ups]
-    on = day.starts_at.astimezone(ZoneInfo(day.cemetery.time_zone)).date()
+    on = local_date(day)
     standing = standing_of(ids, cemetery_number=day.cemetery_id, on=on)
     signed = people_with_waiver(day, ids)
     for sign_up in sign_ups:
@@ -173,7 +173,7 @@ def _jobs(day: Workday) -> list[Job]:
 
 
 def _job_facts(day: Workday, jobs: list[Job]) -> Iterable[JobFacts]:
-    on = day.starts_at.astimezone(ZoneInfo(day.cemetery.time_zone)).date()
+    on = local_date(day)
     blocked = readiness_of(jobs, on, same_day=True, starts_at=day.starts_at)
     windows = workable_windows(day)
     here = {job.pk for job in jobs}

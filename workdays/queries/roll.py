@@ -10,7 +10,8 @@ from training.queries import standing_of
 from training.rules.hours import PlannedPart, Stay, WorkBlock
 from training.rules.standing import Level
 from workdays.models import Block, Crew, CrewPlan, Job, RollEntry, SignUp, Workday
-from workdays.queries.waivers import local_date, people_with_waiver
+from workdays.queries.days import local_date
+from workdays.queries.waivers import people_with_waiver
 
 
 @dataclass(frozen=True)

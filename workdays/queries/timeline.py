@@ -2,7 +2,6 @@
 
 from datetime import datetime
 from itertools import groupby
-from zoneinfo import ZoneInfo
 
 from workdays.drawing import timeline
 from workdays.drawing.timeline import BandFacts, BarFacts, CrewFacts
@@ -30,7 +29,7 @@ def timeline_of(day: Workday, page: PlanPage) -> timeline.Picture | None:
 
 def _minute(day: Workday, moment: datetime) -> int:
     """Return minutes since midnight of the day's date; the clock at its start decides."""
-    start = day.starts_at.astimezone(ZoneInfo(day.cemetery.time_zone))
+    start = day.starts_at.astimezone(day.cemetery.zone)
     passed = (moment - day.starts_at).total_seconds() / 60
     return round(start.hour * 60 + start.minute + passed)
 

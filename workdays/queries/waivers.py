@@ -2,11 +2,11 @@
 
 from collections.abc import Iterable, Mapping
 from datetime import date
-from zoneinfo import ZoneInfo
 
 from django.db.models import Q, QuerySet
 
 from workdays.models import Cemetery, Signature, Waiver, Workday
+from workdays.queries.days import local_date
 
 
 def current_waiver(cemetery: Cemetery, language: str = "en") -> Waiver | None:
@@ -14,11 +14,6 @@ def current_waiver(cemetery: Cemetery, language: str = "en") -> Waiver | None:
     published = Waiver.objects.filter(published_at__isnull=False, language=language)
     own = published.filter(cemetery=cemetery).order_by("-version").first()
     return own or published.filter(cemetery__isnull=True).order_by("-version").first()
-
-
-def local_date(day: Workday) -> date:
-    """Return the date of a day as people at the cemetery read it."""
-    return day.starts_at.astimezone(ZoneInfo(day.cemetery.time_zone)).date()
 
 
 def valid_signatures(day: Workday) -> "QuerySet[Signature]":

@@ -9,6 +9,7 @@ from django.db.models import OuterRef, Q, Subquery
 
 from workdays.forecasts.sources import HOURS_BEFORE, from_rows
 from workdays.models import Cemetery, CemeterySetting, Forecast, KindOfWork, WeatherLimit, Workday
+from workdays.queries.stone_facts import kind_facts
 from workdays.rules.facts import Interval
 from workdays.rules.kinds import KindFacts
 from workdays.rules.settings import BY_KEY
@@ -40,22 +41,6 @@ class Outlook:
     verdicts: Mapping[str, tuple[HourVerdict, ...]]
     window: Window
     limits: tuple[LimitFacts, ...]
-
-
-def kind_facts(kind: KindOfWork) -> KindFacts:
-    """Return a kind of work as its flags."""
-    return KindFacts(
-        key=kind.key,
-        name=kind.name,
-        touches=kind.touches,
-        lifts=kind.lifts,
-        digs=kind.digs,
-        wets=kind.wets,
-        adults_only=kind.adults_only,
-        needs_supervisor=kind.needs_supervisor,
-        needs_conservator=kind.needs_conservator,
-        mixed_batch=kind.mixed_batch,
-    )
 
 
 def window_of(day: Workday) -> Window:

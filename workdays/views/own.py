@@ -1,7 +1,5 @@
 """Pages behind a standing link: days, what was signed, hours, notices; change and withdraw."""
 
-from zoneinfo import ZoneInfo
-
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
@@ -45,7 +43,7 @@ def own_day(request: HttpRequest, secret: str, pk: int) -> HttpResponse:
         "own_day": own.own_day(row, now=timezone.now()),
         "crews": crews,
         "kinds": cautions(crews),
-        "zone": ZoneInfo(row.day.cemetery.time_zone),
+        "zone": row.day.cemetery.zone,
     }
     return render(request, "workdays/own/day.html", context)
 

@@ -1,7 +1,5 @@
 """Pages of the crew plan: read it, ask for a new one, move people, publish, print the sheets."""
 
-from zoneinfo import ZoneInfo
-
 from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
@@ -35,7 +33,7 @@ def _page(
     context = {
         "here": "days",
         "day": day,
-        "zone": ZoneInfo(day.cemetery.time_zone),
+        "zone": day.cemetery.zone,
         "page": page,
         "form": form,
         "may_change": who.may_organise(day.cemetery_id) and day.state == Workday.State.OPEN,
@@ -114,7 +112,7 @@ def _sheet(day: Workday, page: PlanPage, name: str | None) -> dict[str, object]:
     crews = [crew for crew in page.crews if name is None or crew.name == name]
     return {
         "day": day,
-        "zone": ZoneInfo(day.cemetery.time_zone),
+        "zone": day.cemetery.zone,
         "page": page,
         "crews": crews,
         "name": name,

@@ -1,7 +1,5 @@
 """Pages of the roll and of closing a day."""
 
-from zoneinfo import ZoneInfo
-
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
@@ -21,7 +19,7 @@ from workdays.queries.roll import planned_jobs, roll_lines
 def _page(
     request: HttpRequest, day: Workday, form: RollForm | None = None, status: int = 200
 ) -> HttpResponse:
-    zone = ZoneInfo(day.cemetery.time_zone)
+    zone = day.cemetery.zone
     now = timezone.now().astimezone(zone)
     lines = roll_lines(day)
     context = {

@@ -3,7 +3,6 @@
 import random
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
-from zoneinfo import ZoneInfo
 
 from coordinator.models import Person
 from training.models import Skill
@@ -40,7 +39,7 @@ def saturday_after(day: date) -> date:
 
 def make(plan: Plan, *, state: str = Workday.State.OPEN) -> Workday:
     """Make a day from 9:00 to 15:00 with lunch at noon, on the clock of its cemetery."""
-    zone = ZoneInfo(plan.cemetery.time_zone)
+    zone = plan.cemetery.zone
 
     def at(hour: int, minute: int = 0, on: date = plan.on) -> datetime:
         return datetime.combine(on, time(hour, minute), tzinfo=zone)

@@ -4,7 +4,6 @@ import random
 from datetime import date, timedelta
 from typing import Any
 
-from coordinator.models import Person
 from workdays.models import (
     Cemetery,
     CemeterySetting,
@@ -153,8 +152,3 @@ def survey_words(letter: str, stone: Stone, dice: random.Random) -> dict[str, An
         "s": {},
     }
     return found | changes[letter]
-
-
-def surveyor(people: dict[str, Person]) -> Person:
-    """Return who surveyed the ground before the season."""
-    return people["Grace Holloway"]

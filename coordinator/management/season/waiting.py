@@ -1,7 +1,6 @@
 """What waits for a person when the demo opens: people not confirmed, a forecast, a booking."""
 
 from datetime import date, datetime, timedelta
-from zoneinfo import ZoneInfo
 
 from coordinator.models import Person
 from training.models import Skill
@@ -31,7 +30,7 @@ def unsigned(day: Workday, people: list[Person], now: datetime) -> None:
 
 def forecast(day: Workday, *, by: Person) -> None:
     """Enter a forecast that keeps cleaning waiting until the sun is up."""
-    zone = ZoneInfo(day.cemetery.time_zone)
+    zone = day.cemetery.zone
     hours = [
         HourFacts(
             at=at,
