@@ -162,8 +162,10 @@ def permission_for_organiser(request: HttpRequest, pk: int) -> Permission:
 
 def photograph_for_staff(request: HttpRequest, pk: int) -> Photograph:
     """Return a picture of a stone for the staff of its cemetery to look at."""
-    photograph = get_object_or_404(Photograph.objects.select_related("stone"), pk=pk)
-    _for_supervisor(viewer(request), photograph.stone.cemetery_id)
+    photograph = get_object_or_404(
+        Photograph.objects.select_related("stone__cemetery", "piece__cemetery"), pk=pk
+    )
+    _for_supervisor(viewer(request), photograph.cemetery.pk)
     return photograph
 
 

@@ -1,7 +1,8 @@
 """Everything that has a date or a place."""
 
-from workdays.models.backlog import Equipment, Job, KindOfWork
+from workdays.models.backlog import Equipment, Job, KindOfWork, MixedMaterial
 from workdays.models.bookings import Booking, Host, Membership
+from workdays.models.chains import ChainStep, ChainTemplate, JobTime
 from workdays.models.days import (
     Block,
     Invite,
@@ -13,17 +14,21 @@ from workdays.models.days import (
     Waiver,
     Workday,
 )
+from workdays.models.families import FamilyLeave
 from workdays.models.ground import (
     Cemetery,
     CemeterySetting,
     Conclusion,
     Permission,
-    Photograph,
     Section,
     Stone,
     Survey,
 )
+from workdays.models.pictures import Photograph
+from workdays.models.pieces import FitJudgement, LoosePiece
 from workdays.models.plans import Crew, CrewJob, CrewPlan, Placement, PlanRun
+from workdays.models.recordings import RecordedFact, Recording
+from workdays.models.spreadsheets import SheetImport
 from workdays.models.weather import Call, Forecast, WeatherLimit
 
 __all__ = [
@@ -32,25 +37,35 @@ __all__ = [
     "Call",
     "Cemetery",
     "CemeterySetting",
+    "ChainStep",
+    "ChainTemplate",
     "Conclusion",
     "Crew",
     "CrewJob",
     "CrewPlan",
     "Equipment",
+    "FamilyLeave",
+    "FitJudgement",
     "Forecast",
     "Host",
     "Invite",
     "Job",
+    "JobTime",
     "KindOfWork",
+    "LoosePiece",
     "Membership",
+    "MixedMaterial",
     "Notice",
     "Party",
     "Permission",
     "Photograph",
     "Placement",
     "PlanRun",
+    "RecordedFact",
+    "Recording",
     "RollEntry",
     "Section",
+    "SheetImport",
     "SignUp",
     "Signature",
     "Stone",

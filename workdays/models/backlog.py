@@ -72,6 +72,26 @@ class KindOfWork(models.Model):
         return self.name
 
 
+class MixedMaterial(models.Model):
+    """A material that is mixed by the batch and sets: what is left of a batch is lost."""
+
+    key = models.SlugField(unique=True)
+    name = models.CharField(max_length=60)
+    batch_litres = models.FloatField(validators=[MinValueValidator(0.1), MaxValueValidator(500)])
+    workable_hours = models.FloatField(validators=[MinValueValidator(0.1), MaxValueValidator(72)])
+    source = models.CharField(max_length=250)
+    order = models.PositiveSmallIntegerField(default=0)
+
+    PERSONAL: ClassVar[dict[str, Keep]] = {}
+    PLAIN: ClassVar[tuple[str, ...]] = ("key", "name", "source")
+
+    class Meta:
+        ordering = ["order", "pk"]
+
+    def __str__(self) -> str:
+        return self.name
+
+
 class Job(models.Model):
     """One kind of work on one stone, or in one section."""
 
@@ -105,6 +125,28 @@ class Job(models.Model):
         default=0, help_text=_("Hours that must pass after its prerequisites.")
     )
     earliest_on = models.DateField(null=True, blank=True)
+    after_winter = models.BooleanField(
+        default=False, help_text=_("Only after the first winter since its prerequisites.")
+    )
+    season_first = models.PositiveSmallIntegerField(
+        null=True, blank=True, help_text=_("First day of the season, as month times 100 plus day.")
+    )
+    season_last = models.PositiveSmallIntegerField(
+        null=True, blank=True, help_text=_("Last day of the season, as month times 100 plus day.")
+    )
+    material = models.ForeignKey(MixedMaterial, null=True, blank=True, on_delete=models.PROTECT)
+    material_litres = models.FloatField(
+        null=True, blank=True, validators=[MinValueValidator(0.01), MaxValueValidator(500)]
+    )
+    step = models.ForeignKey(
+        "workdays.ChainStep",
+        null=True,
+        blank=True,
+        on_delete=models.SET_NULL,
+        related_name="jobs",
+        help_text=_("The step of a chain that this job was made from."),
+    )
+    priority_by_hand = models.BooleanField(default=False)
     state = models.CharField(max_length=8, choices=State, default=State.OPEN)
     done_at = models.DateTimeField(null=True, blank=True)
     notes = models.TextField(blank=True)

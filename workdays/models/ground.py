@@ -38,6 +38,12 @@ class Cemetery(models.Model):
     parking = models.CharField(max_length=120, blank=True)
     phone_signal = models.CharField(max_length=120, blank=True)
     notes = models.TextField(blank=True)
+    gallery_on = models.DateField(
+        null=True, blank=True, help_text=_("Since when the owner lets the public see pictures.")
+    )
+    gallery_words = models.CharField(
+        max_length=250, blank=True, help_text=_("Who gave that leave, when, where it is written.")
+    )
 
     PERSONAL: ClassVar[dict[str, Keep]] = {
         "owner_contact": Keep.UNTIL_ERASED,
@@ -58,6 +64,7 @@ class Cemetery(models.Model):
         "parking",
         "phone_signal",
         "notes",
+        "gallery_words",
     )
 
     class Meta:
@@ -116,6 +123,12 @@ class Permission(models.Model):
     given_by = models.CharField(max_length=120)
     given_on = models.DateField(null=True, blank=True)
     terms = models.TextField(blank=True)
+    no_probing = models.BooleanField(default=False)
+    training_demanded = models.BooleanField(
+        default=False, help_text=_("Whoever works must have taken the training the owner names.")
+    )
+    quiet_from = models.TimeField(null=True, blank=True)
+    quiet_until = models.TimeField(null=True, blank=True)
     paper = models.FileField(upload_to="private/permissions/", blank=True)
 
     PERSONAL: ClassVar[dict[str, Keep]] = {"given_by": Keep.UNTIL_CLAIMS_END}
@@ -204,6 +217,15 @@ class Stone(models.Model):
     thickness_cm = models.PositiveSmallIntegerField(
         null=True, blank=True, validators=[MinValueValidator(1), MaxValueValidator(600)]
     )
+    top_width_cm = models.PositiveSmallIntegerField(
+        null=True, blank=True, validators=[MinValueValidator(1), MaxValueValidator(600)]
+    )
+    base_height_cm = models.PositiveSmallIntegerField(
+        null=True, blank=True, validators=[MinValueValidator(1), MaxValueValidator(600)]
+    )
+    die_width_cm = models.PositiveSmallIntegerField(
+        null=True, blank=True, validators=[MinValueValidator(1), MaxValueValidator(600)]
+    )
     pieces = models.PositiveSmallIntegerField(default=1)
     east_m = models.FloatField(null=True, blank=True)
     north_m = models.FloatField(null=True, blank=True)
@@ -261,6 +283,9 @@ class Survey(models.Model):
     height_above_cm = models.PositiveSmallIntegerField(
         null=True, blank=True, validators=[MaxValueValidator(1500)]
     )
+    depth_sunk_cm = models.PositiveSmallIntegerField(
+        null=True, blank=True, validators=[MaxValueValidator(300)]
+    )
     pieces = models.PositiveSmallIntegerField(null=True, blank=True)
     previous_repair = models.CharField(max_length=250, blank=True)
     notes = models.TextField(blank=True)
@@ -307,23 +332,3 @@ class Conclusion(models.Model):
 
     def __str__(self) -> str:
         return self.get_kind_display()
-
-
-class Photograph(models.Model):
-    """A picture of a stone, taken in place."""
-
-    stone = models.ForeignKey(Stone, on_delete=models.PROTECT, related_name="photographs")
-    survey = models.ForeignKey(Survey, null=True, blank=True, on_delete=models.SET_NULL)
-    file = models.FileField(upload_to="private/photographs/")
-    taken_on = models.DateField()
-    caption = models.CharField(max_length=160, blank=True)
-    shows_people = models.BooleanField(default=False)
-
-    PERSONAL: ClassVar[dict[str, Keep]] = {"file": Keep.UNTIL_ERASED}
-    PLAIN: ClassVar[tuple[str, ...]] = ("caption",)
-
-    class Meta:
-        ordering = ["taken_on", "pk"]
-
-    def __str__(self) -> str:
-        return f"{self.stone} on {self.taken_on}"
