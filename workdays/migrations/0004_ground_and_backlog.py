@@ -6,371 +6,838 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-
     dependencies = [
-        ('coordinator', '0001_initial'),
-        ('workdays', '0003_weather_limits'),
+        ("coordinator", "0001_initial"),
+        ("workdays", "0003_weather_limits"),
     ]
 
     operations = [
         migrations.CreateModel(
-            name='ChainTemplate',
+            name="ChainTemplate",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('key', models.SlugField(unique=True)),
-                ('name', models.CharField(max_length=80)),
-                ('need', models.CharField(choices=[('clean', 'clean'), ('reset', 'reset'), ('look_again', 'look again'), ('conservator', 'conservator'), ('losing_face', 'losing its face'), ('not_seen', 'not seen')], max_length=12)),
-                ('source', models.CharField(max_length=250)),
-                ('in_use', models.BooleanField(default=True)),
-                ('order', models.PositiveSmallIntegerField(default=0)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("key", models.SlugField(unique=True)),
+                ("name", models.CharField(max_length=80)),
+                (
+                    "need",
+                    models.CharField(
+                        choices=[
+                            ("clean", "clean"),
+                            ("reset", "reset"),
+                            ("look_again", "look again"),
+                            ("conservator", "conservator"),
+                            ("losing_face", "losing its face"),
+                            ("not_seen", "not seen"),
+                        ],
+                        max_length=12,
+                    ),
+                ),
+                ("source", models.CharField(max_length=250)),
+                ("in_use", models.BooleanField(default=True)),
+                ("order", models.PositiveSmallIntegerField(default=0)),
             ],
             options={
-                'ordering': ['order', 'pk'],
+                "ordering": ["order", "pk"],
             },
         ),
         migrations.CreateModel(
-            name='MixedMaterial',
+            name="MixedMaterial",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('key', models.SlugField(unique=True)),
-                ('name', models.CharField(max_length=60)),
-                ('batch_litres', models.FloatField(validators=[django.core.validators.MinValueValidator(0.1), django.core.validators.MaxValueValidator(500)])),
-                ('workable_hours', models.FloatField(validators=[django.core.validators.MinValueValidator(0.1), django.core.validators.MaxValueValidator(72)])),
-                ('source', models.CharField(max_length=250)),
-                ('order', models.PositiveSmallIntegerField(default=0)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("key", models.SlugField(unique=True)),
+                ("name", models.CharField(max_length=60)),
+                (
+                    "batch_litres",
+                    models.FloatField(
+                        validators=[
+                            django.core.validators.MinValueValidator(0.1),
+                            django.core.validators.MaxValueValidator(500),
+                        ]
+                    ),
+                ),
+                (
+                    "workable_hours",
+                    models.FloatField(
+                        validators=[
+                            django.core.validators.MinValueValidator(0.1),
+                            django.core.validators.MaxValueValidator(72),
+                        ]
+                    ),
+                ),
+                ("source", models.CharField(max_length=250)),
+                ("order", models.PositiveSmallIntegerField(default=0)),
             ],
             options={
-                'ordering': ['order', 'pk'],
+                "ordering": ["order", "pk"],
             },
         ),
         migrations.CreateModel(
-            name='RecordedFact',
+            name="RecordedFact",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('order', models.PositiveSmallIntegerField(default=0)),
-                ('subject', models.CharField(choices=[('name', 'name'), ('born', 'born'), ('died', 'died'), ('age', 'age'), ('other', 'other')], max_length=8)),
-                ('words', models.CharField(max_length=160)),
-                ('certainty', models.CharField(choices=[('sure', 'sure'), ('likely', 'likely'), ('doubtful', 'doubtful'), ('unknown', 'not known')], default='unknown', max_length=10)),
-                ('origin', models.CharField(choices=[('stone', 'read on the stone'), ('register', 'from a register'), ('told', 'told by somebody')], default='stone', max_length=10)),
-                ('origin_words', models.CharField(blank=True, help_text='Which register and page, or who told it.', max_length=160)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("order", models.PositiveSmallIntegerField(default=0)),
+                (
+                    "subject",
+                    models.CharField(
+                        choices=[
+                            ("name", "name"),
+                            ("born", "born"),
+                            ("died", "died"),
+                            ("age", "age"),
+                            ("other", "other"),
+                        ],
+                        max_length=8,
+                    ),
+                ),
+                ("words", models.CharField(max_length=160)),
+                (
+                    "certainty",
+                    models.CharField(
+                        choices=[
+                            ("sure", "sure"),
+                            ("likely", "likely"),
+                            ("doubtful", "doubtful"),
+                            ("unknown", "not known"),
+                        ],
+                        default="unknown",
+                        max_length=10,
+                    ),
+                ),
+                (
+                    "origin",
+                    models.CharField(
+                        choices=[
+                            ("stone", "read on the stone"),
+                            ("register", "from a register"),
+                            ("told", "told by somebody"),
+                        ],
+                        default="stone",
+                        max_length=10,
+                    ),
+                ),
+                (
+                    "origin_words",
+                    models.CharField(
+                        blank=True,
+                        help_text="Which register and page, or who told it.",
+                        max_length=160,
+                    ),
+                ),
             ],
             options={
-                'ordering': ['recording', 'order', 'pk'],
+                "ordering": ["recording", "order", "pk"],
             },
         ),
         migrations.CreateModel(
-            name='Recording',
+            name="Recording",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('on', models.DateField()),
-                ('lines', models.JSONField(blank=True, default=list)),
-                ('notes', models.TextField(blank=True)),
-                ('recorded_at', models.DateTimeField(auto_now_add=True)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("on", models.DateField()),
+                ("lines", models.JSONField(blank=True, default=list)),
+                ("notes", models.TextField(blank=True)),
+                ("recorded_at", models.DateTimeField(auto_now_add=True)),
             ],
             options={
-                'ordering': ['-on', '-pk'],
+                "ordering": ["-on", "-pk"],
             },
         ),
         migrations.CreateModel(
-            name='SheetImport',
+            name="SheetImport",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('state', models.CharField(choices=[('waiting', 'not imported yet'), ('done', 'imported'), ('undone', 'undone')], default='waiting', max_length=8)),
-                ('file', models.FileField(blank=True, upload_to='private/imports/')),
-                ('file_name', models.CharField(max_length=160)),
-                ('sha256', models.CharField(max_length=64)),
-                ('mapping', models.JSONField(blank=True, default=dict)),
-                ('counts', models.JSONField(blank=True, default=dict)),
-                ('undo', models.JSONField(blank=True, default=dict)),
-                ('added_at', models.DateTimeField(auto_now_add=True)),
-                ('done_at', models.DateTimeField(blank=True, null=True)),
-                ('undone_at', models.DateTimeField(blank=True, null=True)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                (
+                    "state",
+                    models.CharField(
+                        choices=[
+                            ("waiting", "not imported yet"),
+                            ("done", "imported"),
+                            ("undone", "undone"),
+                        ],
+                        default="waiting",
+                        max_length=8,
+                    ),
+                ),
+                ("file", models.FileField(blank=True, upload_to="private/imports/")),
+                ("file_name", models.CharField(max_length=160)),
+                ("sha256", models.CharField(max_length=64)),
+                ("mapping", models.JSONField(blank=True, default=dict)),
+                ("counts", models.JSONField(blank=True, default=dict)),
+                ("undo", models.JSONField(blank=True, default=dict)),
+                ("added_at", models.DateTimeField(auto_now_add=True)),
+                ("done_at", models.DateTimeField(blank=True, null=True)),
+                ("undone_at", models.DateTimeField(blank=True, null=True)),
             ],
             options={
-                'ordering': ['-added_at', '-pk'],
+                "ordering": ["-added_at", "-pk"],
             },
         ),
         migrations.AddField(
-            model_name='cemetery',
-            name='gallery_on',
-            field=models.DateField(blank=True, help_text='Since when the owner lets the public see pictures.', null=True),
+            model_name="cemetery",
+            name="gallery_on",
+            field=models.DateField(
+                blank=True,
+                help_text="Since when the owner lets the public see pictures.",
+                null=True,
+            ),
         ),
         migrations.AddField(
-            model_name='cemetery',
-            name='gallery_words',
-            field=models.CharField(blank=True, help_text='Who gave that leave, when, where it is written.', max_length=250),
+            model_name="cemetery",
+            name="gallery_words",
+            field=models.CharField(
+                blank=True,
+                help_text="Who gave that leave, when, where it is written.",
+                max_length=250,
+            ),
         ),
         migrations.AddField(
-            model_name='job',
-            name='after_winter',
-            field=models.BooleanField(default=False, help_text='Only after the first winter since its prerequisites.'),
+            model_name="job",
+            name="after_winter",
+            field=models.BooleanField(
+                default=False, help_text="Only after the first winter since its prerequisites."
+            ),
         ),
         migrations.AddField(
-            model_name='job',
-            name='material_litres',
-            field=models.FloatField(blank=True, null=True, validators=[django.core.validators.MinValueValidator(0.01), django.core.validators.MaxValueValidator(500)]),
+            model_name="job",
+            name="material_litres",
+            field=models.FloatField(
+                blank=True,
+                null=True,
+                validators=[
+                    django.core.validators.MinValueValidator(0.01),
+                    django.core.validators.MaxValueValidator(500),
+                ],
+            ),
         ),
         migrations.AddField(
-            model_name='job',
-            name='priority_by_hand',
+            model_name="job",
+            name="priority_by_hand",
             field=models.BooleanField(default=False),
         ),
         migrations.AddField(
-            model_name='job',
-            name='season_first',
-            field=models.PositiveSmallIntegerField(blank=True, help_text='First day of the season, as month times 100 plus day.', null=True),
+            model_name="job",
+            name="season_first",
+            field=models.PositiveSmallIntegerField(
+                blank=True,
+                help_text="First day of the season, as month times 100 plus day.",
+                null=True,
+            ),
         ),
         migrations.AddField(
-            model_name='job',
-            name='season_last',
-            field=models.PositiveSmallIntegerField(blank=True, help_text='Last day of the season, as month times 100 plus day.', null=True),
+            model_name="job",
+            name="season_last",
+            field=models.PositiveSmallIntegerField(
+                blank=True,
+                help_text="Last day of the season, as month times 100 plus day.",
+                null=True,
+            ),
         ),
         migrations.AddField(
-            model_name='permission',
-            name='no_probing',
+            model_name="permission",
+            name="no_probing",
             field=models.BooleanField(default=False),
         ),
         migrations.AddField(
-            model_name='permission',
-            name='quiet_from',
+            model_name="permission",
+            name="quiet_from",
             field=models.TimeField(blank=True, null=True),
         ),
         migrations.AddField(
-            model_name='permission',
-            name='quiet_until',
+            model_name="permission",
+            name="quiet_until",
             field=models.TimeField(blank=True, null=True),
         ),
         migrations.AddField(
-            model_name='permission',
-            name='training_demanded',
-            field=models.BooleanField(default=False, help_text='Whoever works must have taken the training the owner names.'),
+            model_name="permission",
+            name="training_demanded",
+            field=models.BooleanField(
+                default=False,
+                help_text="Whoever works must have taken the training the owner names.",
+            ),
         ),
         migrations.AddField(
-            model_name='photograph',
-            name='before',
-            field=models.OneToOneField(blank=True, help_text='The picture from before work that this one makes a pair with.', null=True, on_delete=django.db.models.deletion.SET_NULL, related_name='after', to='workdays.photograph'),
+            model_name="photograph",
+            name="before",
+            field=models.OneToOneField(
+                blank=True,
+                help_text="The picture from before work that this one makes a pair with.",
+                null=True,
+                on_delete=django.db.models.deletion.SET_NULL,
+                related_name="after",
+                to="workdays.photograph",
+            ),
         ),
         migrations.AddField(
-            model_name='photograph',
-            name='height_px',
+            model_name="photograph",
+            name="height_px",
             field=models.PositiveIntegerField(blank=True, null=True),
         ),
         migrations.AddField(
-            model_name='photograph',
-            name='in_gallery',
+            model_name="photograph",
+            name="in_gallery",
             field=models.BooleanField(default=False),
         ),
         migrations.AddField(
-            model_name='photograph',
-            name='medium',
-            field=models.FileField(blank=True, upload_to='private/photographs/'),
+            model_name="photograph",
+            name="medium",
+            field=models.FileField(blank=True, upload_to="private/photographs/"),
         ),
         migrations.AddField(
-            model_name='photograph',
-            name='moment',
-            field=models.CharField(choices=[('before', 'before work'), ('after', 'after work'), ('other', 'as it stands')], default='other', max_length=8),
+            model_name="photograph",
+            name="moment",
+            field=models.CharField(
+                choices=[
+                    ("before", "before work"),
+                    ("after", "after work"),
+                    ("other", "as it stands"),
+                ],
+                default="other",
+                max_length=8,
+            ),
         ),
         migrations.AddField(
-            model_name='photograph',
-            name='small',
-            field=models.FileField(blank=True, upload_to='private/photographs/'),
+            model_name="photograph",
+            name="small",
+            field=models.FileField(blank=True, upload_to="private/photographs/"),
         ),
         migrations.AddField(
-            model_name='photograph',
-            name='taken_by',
-            field=models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.SET_NULL, related_name='+', to='coordinator.person'),
+            model_name="photograph",
+            name="taken_by",
+            field=models.ForeignKey(
+                blank=True,
+                null=True,
+                on_delete=django.db.models.deletion.SET_NULL,
+                related_name="+",
+                to="coordinator.person",
+            ),
         ),
         migrations.AddField(
-            model_name='photograph',
-            name='width_px',
+            model_name="photograph",
+            name="width_px",
             field=models.PositiveIntegerField(blank=True, null=True),
         ),
         migrations.AddField(
-            model_name='stone',
-            name='base_height_cm',
-            field=models.PositiveSmallIntegerField(blank=True, null=True, validators=[django.core.validators.MinValueValidator(1), django.core.validators.MaxValueValidator(600)]),
+            model_name="stone",
+            name="base_height_cm",
+            field=models.PositiveSmallIntegerField(
+                blank=True,
+                null=True,
+                validators=[
+                    django.core.validators.MinValueValidator(1),
+                    django.core.validators.MaxValueValidator(600),
+                ],
+            ),
         ),
         migrations.AddField(
-            model_name='stone',
-            name='die_width_cm',
-            field=models.PositiveSmallIntegerField(blank=True, null=True, validators=[django.core.validators.MinValueValidator(1), django.core.validators.MaxValueValidator(600)]),
+            model_name="stone",
+            name="die_width_cm",
+            field=models.PositiveSmallIntegerField(
+                blank=True,
+                null=True,
+                validators=[
+                    django.core.validators.MinValueValidator(1),
+                    django.core.validators.MaxValueValidator(600),
+                ],
+            ),
         ),
         migrations.AddField(
-            model_name='stone',
-            name='top_width_cm',
-            field=models.PositiveSmallIntegerField(blank=True, null=True, validators=[django.core.validators.MinValueValidator(1), django.core.validators.MaxValueValidator(600)]),
+            model_name="stone",
+            name="top_width_cm",
+            field=models.PositiveSmallIntegerField(
+                blank=True,
+                null=True,
+                validators=[
+                    django.core.validators.MinValueValidator(1),
+                    django.core.validators.MaxValueValidator(600),
+                ],
+            ),
         ),
         migrations.AddField(
-            model_name='survey',
-            name='depth_sunk_cm',
-            field=models.PositiveSmallIntegerField(blank=True, null=True, validators=[django.core.validators.MaxValueValidator(300)]),
+            model_name="survey",
+            name="depth_sunk_cm",
+            field=models.PositiveSmallIntegerField(
+                blank=True, null=True, validators=[django.core.validators.MaxValueValidator(300)]
+            ),
         ),
         migrations.AlterField(
-            model_name='photograph',
-            name='stone',
-            field=models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='photographs', to='workdays.stone'),
+            model_name="photograph",
+            name="stone",
+            field=models.ForeignKey(
+                blank=True,
+                null=True,
+                on_delete=django.db.models.deletion.PROTECT,
+                related_name="photographs",
+                to="workdays.stone",
+            ),
         ),
         migrations.AlterField(
-            model_name='photograph',
-            name='survey',
-            field=models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.SET_NULL, related_name='photographs', to='workdays.survey'),
+            model_name="photograph",
+            name="survey",
+            field=models.ForeignKey(
+                blank=True,
+                null=True,
+                on_delete=django.db.models.deletion.SET_NULL,
+                related_name="photographs",
+                to="workdays.survey",
+            ),
         ),
         migrations.CreateModel(
-            name='ChainStep',
+            name="ChainStep",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('order', models.PositiveSmallIntegerField()),
-                ('words', models.CharField(max_length=160)),
-                ('wait_hours', models.PositiveIntegerField(default=0)),
-                ('after_winter', models.BooleanField(default=False)),
-                ('season_first', models.PositiveSmallIntegerField(blank=True, null=True)),
-                ('season_last', models.PositiveSmallIntegerField(blank=True, null=True)),
-                ('minutes_by_size', models.JSONField(default=dict)),
-                ('fewest', models.PositiveSmallIntegerField(default=2, validators=[django.core.validators.MinValueValidator(2)])),
-                ('most', models.PositiveSmallIntegerField(default=4, validators=[django.core.validators.MaxValueValidator(12)])),
-                ('lifters', models.PositiveSmallIntegerField(default=0, validators=[django.core.validators.MaxValueValidator(12)])),
-                ('equipment', models.JSONField(blank=True, default=dict)),
-                ('material_litres', models.FloatField(blank=True, null=True)),
-                ('source', models.CharField(blank=True, max_length=250)),
-                ('after', models.ManyToManyField(blank=True, related_name='before', to='workdays.chainstep')),
-                ('kind', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='steps', to='workdays.kindofwork')),
-                ('template', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='steps', to='workdays.chaintemplate')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("order", models.PositiveSmallIntegerField()),
+                ("words", models.CharField(max_length=160)),
+                ("wait_hours", models.PositiveIntegerField(default=0)),
+                ("after_winter", models.BooleanField(default=False)),
+                ("season_first", models.PositiveSmallIntegerField(blank=True, null=True)),
+                ("season_last", models.PositiveSmallIntegerField(blank=True, null=True)),
+                ("minutes_by_size", models.JSONField(default=dict)),
+                (
+                    "fewest",
+                    models.PositiveSmallIntegerField(
+                        default=2, validators=[django.core.validators.MinValueValidator(2)]
+                    ),
+                ),
+                (
+                    "most",
+                    models.PositiveSmallIntegerField(
+                        default=4, validators=[django.core.validators.MaxValueValidator(12)]
+                    ),
+                ),
+                (
+                    "lifters",
+                    models.PositiveSmallIntegerField(
+                        default=0, validators=[django.core.validators.MaxValueValidator(12)]
+                    ),
+                ),
+                ("equipment", models.JSONField(blank=True, default=dict)),
+                ("material_litres", models.FloatField(blank=True, null=True)),
+                ("source", models.CharField(blank=True, max_length=250)),
+                (
+                    "after",
+                    models.ManyToManyField(
+                        blank=True, related_name="before", to="workdays.chainstep"
+                    ),
+                ),
+                (
+                    "kind",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="steps",
+                        to="workdays.kindofwork",
+                    ),
+                ),
+                (
+                    "template",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="steps",
+                        to="workdays.chaintemplate",
+                    ),
+                ),
             ],
             options={
-                'ordering': ['template', 'order', 'pk'],
+                "ordering": ["template", "order", "pk"],
             },
         ),
         migrations.AddField(
-            model_name='job',
-            name='step',
-            field=models.ForeignKey(blank=True, help_text='The step of a chain that this job was made from.', null=True, on_delete=django.db.models.deletion.SET_NULL, related_name='jobs', to='workdays.chainstep'),
+            model_name="job",
+            name="step",
+            field=models.ForeignKey(
+                blank=True,
+                help_text="The step of a chain that this job was made from.",
+                null=True,
+                on_delete=django.db.models.deletion.SET_NULL,
+                related_name="jobs",
+                to="workdays.chainstep",
+            ),
         ),
         migrations.CreateModel(
-            name='FamilyLeave',
+            name="FamilyLeave",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('state', models.CharField(choices=[('wanted', 'not asked yet'), ('asked', 'asked'), ('given', 'given'), ('refused', 'refused'), ('no_answer', 'no answer')], default='wanted', max_length=10)),
-                ('name', models.CharField(max_length=120)),
-                ('contact', models.CharField(blank=True, max_length=250)),
-                ('asked_on', models.DateField(blank=True, null=True)),
-                ('answered_on', models.DateField(blank=True, null=True)),
-                ('words', models.TextField(blank=True, help_text='What they answered, in their words.')),
-                ('kinds', models.ManyToManyField(related_name='family_leaves', to='workdays.kindofwork')),
-                ('stone', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='families', to='workdays.stone')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                (
+                    "state",
+                    models.CharField(
+                        choices=[
+                            ("wanted", "not asked yet"),
+                            ("asked", "asked"),
+                            ("given", "given"),
+                            ("refused", "refused"),
+                            ("no_answer", "no answer"),
+                        ],
+                        default="wanted",
+                        max_length=10,
+                    ),
+                ),
+                ("name", models.CharField(max_length=120)),
+                ("contact", models.CharField(blank=True, max_length=250)),
+                ("asked_on", models.DateField(blank=True, null=True)),
+                ("answered_on", models.DateField(blank=True, null=True)),
+                (
+                    "words",
+                    models.TextField(blank=True, help_text="What they answered, in their words."),
+                ),
+                (
+                    "kinds",
+                    models.ManyToManyField(related_name="family_leaves", to="workdays.kindofwork"),
+                ),
+                (
+                    "stone",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="families",
+                        to="workdays.stone",
+                    ),
+                ),
             ],
             options={
-                'ordering': ['stone', 'pk'],
+                "ordering": ["stone", "pk"],
             },
         ),
         migrations.CreateModel(
-            name='JobTime',
+            name="JobTime",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('on', models.DateField()),
-                ('person_minutes', models.PositiveIntegerField(validators=[django.core.validators.MinValueValidator(1)])),
-                ('people', models.PositiveSmallIntegerField()),
-                ('finished', models.BooleanField(default=True)),
-                ('day', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='job_times', to='workdays.workday')),
-                ('job', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='times', to='workdays.job')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("on", models.DateField()),
+                (
+                    "person_minutes",
+                    models.PositiveIntegerField(
+                        validators=[django.core.validators.MinValueValidator(1)]
+                    ),
+                ),
+                ("people", models.PositiveSmallIntegerField()),
+                ("finished", models.BooleanField(default=True)),
+                (
+                    "day",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="job_times",
+                        to="workdays.workday",
+                    ),
+                ),
+                (
+                    "job",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="times",
+                        to="workdays.job",
+                    ),
+                ),
             ],
             options={
-                'ordering': ['-on', '-pk'],
+                "ordering": ["-on", "-pk"],
             },
         ),
         migrations.CreateModel(
-            name='LoosePiece',
+            name="LoosePiece",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('tag', models.CharField(max_length=40)),
-                ('found_on', models.DateField()),
-                ('place', models.CharField(help_text='Where it lay, and where it is kept.', max_length=250)),
-                ('east_m', models.FloatField(blank=True, null=True)),
-                ('north_m', models.FloatField(blank=True, null=True)),
-                ('material', models.CharField(choices=[('marble', 'marble'), ('granite', 'granite'), ('limestone', 'limestone'), ('sandstone', 'sandstone'), ('slate', 'slate'), ('concrete', 'cast stone or concrete'), ('metal', 'cast metal'), ('unknown', 'not known')], default='unknown', max_length=12)),
-                ('thickness_cm', models.FloatField(blank=True, null=True, validators=[django.core.validators.MinValueValidator(0.1), django.core.validators.MaxValueValidator(600)])),
-                ('width_cm', models.FloatField(blank=True, null=True, validators=[django.core.validators.MinValueValidator(0.1), django.core.validators.MaxValueValidator(600)])),
-                ('height_cm', models.FloatField(blank=True, null=True, validators=[django.core.validators.MinValueValidator(0.1), django.core.validators.MaxValueValidator(600)])),
-                ('edges', models.CharField(blank=True, help_text='Which edges are finished and which are broken.', max_length=160)),
-                ('letters', models.CharField(blank=True, max_length=250)),
-                ('notes', models.TextField(blank=True)),
-                ('cemetery', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='pieces', to='workdays.cemetery')),
-                ('found_by', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to='coordinator.person')),
-                ('section', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='pieces', to='workdays.section')),
-                ('stone', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='loose_pieces', to='workdays.stone')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("tag", models.CharField(max_length=40)),
+                ("found_on", models.DateField()),
+                (
+                    "place",
+                    models.CharField(
+                        help_text="Where it lay, and where it is kept.", max_length=250
+                    ),
+                ),
+                ("east_m", models.FloatField(blank=True, null=True)),
+                ("north_m", models.FloatField(blank=True, null=True)),
+                (
+                    "material",
+                    models.CharField(
+                        choices=[
+                            ("marble", "marble"),
+                            ("granite", "granite"),
+                            ("limestone", "limestone"),
+                            ("sandstone", "sandstone"),
+                            ("slate", "slate"),
+                            ("concrete", "cast stone or concrete"),
+                            ("metal", "cast metal"),
+                            ("unknown", "not known"),
+                        ],
+                        default="unknown",
+                        max_length=12,
+                    ),
+                ),
+                (
+                    "thickness_cm",
+                    models.FloatField(
+                        blank=True,
+                        null=True,
+                        validators=[
+                            django.core.validators.MinValueValidator(0.1),
+                            django.core.validators.MaxValueValidator(600),
+                        ],
+                    ),
+                ),
+                (
+                    "width_cm",
+                    models.FloatField(
+                        blank=True,
+                        null=True,
+                        validators=[
+                            django.core.validators.MinValueValidator(0.1),
+                            django.core.validators.MaxValueValidator(600),
+                        ],
+                    ),
+                ),
+                (
+                    "height_cm",
+                    models.FloatField(
+                        blank=True,
+                        null=True,
+                        validators=[
+                            django.core.validators.MinValueValidator(0.1),
+                            django.core.validators.MaxValueValidator(600),
+                        ],
+                    ),
+                ),
+                (
+                    "edges",
+                    models.CharField(
+                        blank=True,
+                        help_text="Which edges are finished and which are broken.",
+                        max_length=160,
+                    ),
+                ),
+                ("letters", models.CharField(blank=True, max_length=250)),
+                ("notes", models.TextField(blank=True)),
+                (
+                    "cemetery",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="pieces",
+                        to="workdays.cemetery",
+                    ),
+                ),
+                (
+                    "found_by",
+                    models.ForeignKey(
+                        blank=True,
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to="coordinator.person",
+                    ),
+                ),
+                (
+                    "section",
+                    models.ForeignKey(
+                        blank=True,
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="pieces",
+                        to="workdays.section",
+                    ),
+                ),
+                (
+                    "stone",
+                    models.ForeignKey(
+                        blank=True,
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="loose_pieces",
+                        to="workdays.stone",
+                    ),
+                ),
             ],
             options={
-                'ordering': ['cemetery', '-found_on', '-pk'],
+                "ordering": ["cemetery", "-found_on", "-pk"],
             },
         ),
         migrations.CreateModel(
-            name='FitJudgement',
+            name="FitJudgement",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('fits', models.BooleanField()),
-                ('why', models.CharField(blank=True, max_length=250)),
-                ('at', models.DateTimeField()),
-                ('by', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to='coordinator.person')),
-                ('stone', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='judgements', to='workdays.stone')),
-                ('piece', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='judgements', to='workdays.loosepiece')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("fits", models.BooleanField()),
+                ("why", models.CharField(blank=True, max_length=250)),
+                ("at", models.DateTimeField()),
+                (
+                    "by",
+                    models.ForeignKey(
+                        blank=True,
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to="coordinator.person",
+                    ),
+                ),
+                (
+                    "stone",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="judgements",
+                        to="workdays.stone",
+                    ),
+                ),
+                (
+                    "piece",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="judgements",
+                        to="workdays.loosepiece",
+                    ),
+                ),
             ],
             options={
-                'ordering': ['-at', '-pk'],
+                "ordering": ["-at", "-pk"],
             },
         ),
         migrations.AddField(
-            model_name='photograph',
-            name='piece',
-            field=models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='photographs', to='workdays.loosepiece'),
+            model_name="photograph",
+            name="piece",
+            field=models.ForeignKey(
+                blank=True,
+                null=True,
+                on_delete=django.db.models.deletion.PROTECT,
+                related_name="photographs",
+                to="workdays.loosepiece",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='photograph',
-            constraint=models.CheckConstraint(condition=models.Q(('stone__isnull', False), ('piece__isnull', False), _connector='OR'), name='picture_of_a_stone_or_a_piece'),
+            model_name="photograph",
+            constraint=models.CheckConstraint(
+                condition=models.Q(
+                    ("stone__isnull", False), ("piece__isnull", False), _connector="OR"
+                ),
+                name="picture_of_a_stone_or_a_piece",
+            ),
         ),
         migrations.AddField(
-            model_name='chainstep',
-            name='material',
-            field=models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, to='workdays.mixedmaterial'),
+            model_name="chainstep",
+            name="material",
+            field=models.ForeignKey(
+                blank=True,
+                null=True,
+                on_delete=django.db.models.deletion.PROTECT,
+                to="workdays.mixedmaterial",
+            ),
         ),
         migrations.AddField(
-            model_name='job',
-            name='material',
-            field=models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, to='workdays.mixedmaterial'),
+            model_name="job",
+            name="material",
+            field=models.ForeignKey(
+                blank=True,
+                null=True,
+                on_delete=django.db.models.deletion.PROTECT,
+                to="workdays.mixedmaterial",
+            ),
         ),
         migrations.AddField(
-            model_name='recording',
-            name='by',
-            field=models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to='coordinator.person'),
+            model_name="recording",
+            name="by",
+            field=models.ForeignKey(
+                blank=True,
+                null=True,
+                on_delete=django.db.models.deletion.PROTECT,
+                related_name="+",
+                to="coordinator.person",
+            ),
         ),
         migrations.AddField(
-            model_name='recording',
-            name='stone',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='recordings', to='workdays.stone'),
+            model_name="recording",
+            name="stone",
+            field=models.ForeignKey(
+                on_delete=django.db.models.deletion.PROTECT,
+                related_name="recordings",
+                to="workdays.stone",
+            ),
         ),
         migrations.AddField(
-            model_name='recordedfact',
-            name='recording',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='facts', to='workdays.recording'),
+            model_name="recordedfact",
+            name="recording",
+            field=models.ForeignKey(
+                on_delete=django.db.models.deletion.CASCADE,
+                related_name="facts",
+                to="workdays.recording",
+            ),
         ),
         migrations.AddField(
-            model_name='sheetimport',
-            name='by',
-            field=models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to='coordinator.person'),
+            model_name="sheetimport",
+            name="by",
+            field=models.ForeignKey(
+                blank=True,
+                null=True,
+                on_delete=django.db.models.deletion.PROTECT,
+                related_name="+",
+                to="coordinator.person",
+            ),
         ),
         migrations.AddField(
-            model_name='sheetimport',
-            name='cemetery',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='imports', to='workdays.cemetery'),
+            model_name="sheetimport",
+            name="cemetery",
+            field=models.ForeignKey(
+                on_delete=django.db.models.deletion.PROTECT,
+                related_name="imports",
+                to="workdays.cemetery",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='jobtime',
-            constraint=models.UniqueConstraint(fields=('job', 'day'), name='one_time_a_job_and_day'),
+            model_name="jobtime",
+            constraint=models.UniqueConstraint(
+                fields=("job", "day"), name="one_time_a_job_and_day"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='loosepiece',
-            constraint=models.UniqueConstraint(fields=('cemetery', 'tag'), name='one_loose_piece_a_tag'),
+            model_name="loosepiece",
+            constraint=models.UniqueConstraint(
+                fields=("cemetery", "tag"), name="one_loose_piece_a_tag"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='fitjudgement',
-            constraint=models.UniqueConstraint(fields=('piece', 'stone'), name='one_word_a_piece_and_stone'),
+            model_name="fitjudgement",
+            constraint=models.UniqueConstraint(
+                fields=("piece", "stone"), name="one_word_a_piece_and_stone"
+            ),
         ),
     ]
