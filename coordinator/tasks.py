@@ -28,4 +28,4 @@ def sweep() -> None:
     now = timezone.now()
     for pk in sweeping.due_messages(now):
         later(send_message, pk)
-    sweeping.run_sweepers(now)
+    sweeping.run_sweepers(now, by_worker=True)

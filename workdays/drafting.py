@@ -4,11 +4,13 @@ from collections.abc import Callable
 from datetime import datetime
 
 from django.db import transaction
+from django.db.models import QuerySet
 
 from coordinator.models import Person
 from workdays.models import Crew, CrewJob, CrewPlan, Placement, PlanRun, Workday
 from workdays.planner.explain import explain
 from workdays.planner.solve import Limit, Progress, Solution, solve
+from workdays.queries.plan_runs import free_runs, hopeless_runs
 from workdays.queries.planning import moment_of, planning_facts, work_blocks
 from workdays.queries.plans import crew_names
 from workdays.rules.crew import value, violations
@@ -17,6 +19,7 @@ from workdays.rules.facts import DayFacts, Plan
 # Enough for a proof on a small day and for a good plan of forty people; measured in rounds, so
 # that the same day and seed give the same plan on any machine.
 ROUNDS = 20_000
+GIVEN_UP = "The planner was stopped each time before it had finished; ask for the plan again."
 
 
 class Broken(Exception):  # noqa: N818  # says what a plan breaks; nothing went wrong
@@ -130,14 +133,24 @@ def redraft(
 
 
 def run(plan_run: PlanRun, *, now: datetime) -> None:
-    """Carry out one request to plan a day; a second call finds it begun and does nothing."""
-    mine = PlanRun.objects.filter(pk=plan_run.pk, state=PlanRun.State.ASKED)
+    """Carry out one request to plan a day; a second call finds it begun and does nothing.
+
+    A run that a worker left unfinished is begun anew once its claim has lapsed; one that was left
+    again and again fails, so that it takes no more workers down.
+    """
+    if (
+        hopeless_runs(now)
+        .filter(pk=plan_run.pk)
+        .update(state=PlanRun.State.FAILED, finished_at=now, words=GIVEN_UP)
+    ):
+        return
+    mine = free_runs(now).filter(pk=plan_run.pk)
     if mine.update(state=PlanRun.State.RUNNING, started_at=now) != 1:
         return
     plan_run.refresh_from_db()
 
     def tell(step: Progress) -> None:
-        PlanRun.objects.filter(pk=plan_run.pk).update(value=step.value.total)
+        _claimed(plan_run).update(value=step.value.total)
 
     try:
         plan = redraft(plan_run.day, seed=plan_run.seed, by=plan_run.asked_by, progress=tell)
@@ -151,5 +164,12 @@ def run(plan_run: PlanRun, *, now: datetime) -> None:
     _end(plan_run, now, PlanRun.State.DONE, plan=plan, value=plan.value, bound=plan.bound)
 
 
+def _claimed(plan_run: PlanRun) -> "QuerySet[PlanRun]":
+    """Return the row while this claim on it holds; another's later claim has its own moment."""
+    return PlanRun.objects.filter(
+        pk=plan_run.pk, state=PlanRun.State.RUNNING, started_at=plan_run.started_at
+    )
+
+
 def _end(plan_run: PlanRun, now: datetime, state: PlanRun.State, **values: object) -> None:
-    PlanRun.objects.filter(pk=plan_run.pk).update(state=state, finished_at=now, **values)
+    _claimed(plan_run).update(state=state, finished_at=now, **values)

@@ -45,3 +45,13 @@ def test_fifty_notices_survive_a_killed_worker(stack: Stack, receiver: Receiver)
     assert times[cut] == 2
     unanswered = [d.message_id for d in receiver.taken if not d.answered]
     assert unanswered == [cut]
+
+
+def test_a_plan_that_a_killed_worker_left_is_made_by_the_next(stack: Stack) -> None:
+    assert stack.python(SCRIPTS / "plan_left.py") == ["running", "asked"]
+    stack.start_worker()
+    eventually(
+        lambda: stack.python(SCRIPTS / "plan_left.py", "state") == ["done", "done"],
+        timeout=60,
+        what="both plans made",
+    )

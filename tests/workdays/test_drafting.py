@@ -3,12 +3,15 @@
 from datetime import timedelta
 
 import pytest
+import time_machine
 from pytest_django import DjangoAssertNumQueries
 
+from coordinator import sweeping as kernel
 from coordinator.models import Person
 from tests import factories
-from workdays import drafting
+from workdays import drafting, tasks
 from workdays.models import CrewPlan, Job, PlanRun, SignUp, Workday
+from workdays.queries.plan_runs import CLAIM_LASTS, due_runs
 from workdays.queries.planning import planning_facts
 from workdays.queries.plans import plan_of
 from workdays.rules.crew import violations
@@ -110,6 +113,63 @@ def test_a_run_is_carried_out_once() -> None:
     run.refresh_from_db()
     assert run.state == PlanRun.State.DONE
     assert CrewPlan.objects.count() == 1
+
+
+def left_by_a_worker(day: Workday, *, minutes_ago: int) -> PlanRun:
+    """A request as a worker leaves it that is killed in the middle."""
+    run = PlanRun.objects.create(day=day, state=PlanRun.State.RUNNING)
+    began = factories.NOW - timedelta(minutes=minutes_ago)
+    PlanRun.objects.filter(pk=run.pk).update(started_at=began, asked_at=began)
+    run.refresh_from_db()
+    return run
+
+
+@pytest.mark.parametrize(("minutes_ago", "state"), [(9, "running"), (10, "done"), (60, "failed")])
+def test_a_run_that_a_killed_worker_left_is_taken_over_once_its_claim_has_lapsed(
+    minutes_ago: int, state: str
+) -> None:
+    day, _, _ = workable_day()
+    run = left_by_a_worker(day, minutes_ago=minutes_ago)
+    drafting.run(run, now=factories.NOW)
+    run.refresh_from_db()
+    assert run.state == state
+    assert CrewPlan.objects.exists() == (state == "done")
+    assert bool(run.words) == (state == "failed")
+
+
+def test_a_worker_that_lost_its_claim_does_not_end_the_run_of_another() -> None:
+    day, _, _ = workable_day()
+    run = left_by_a_worker(day, minutes_ago=30)
+    slow = PlanRun.objects.get(pk=run.pk)
+    PlanRun.objects.filter(pk=run.pk).update(started_at=factories.NOW)
+    drafting._end(slow, factories.NOW, PlanRun.State.FAILED, words="too late")
+    run.refresh_from_db()
+    assert (run.state, run.words) == (PlanRun.State.RUNNING, "")
+
+
+def test_the_sweep_finds_requests_whose_bell_was_lost_and_those_that_were_left() -> None:
+    day, _, _ = workable_day()
+    fresh, unheard = PlanRun.objects.create(day=day), PlanRun.objects.create(day=day)
+    PlanRun.objects.filter(pk=fresh.pk).update(asked_at=factories.NOW - timedelta(seconds=59))
+    PlanRun.objects.filter(pk=unheard.pk).update(asked_at=factories.NOW - timedelta(seconds=60))
+    left_by_a_worker(day, minutes_ago=9)
+    left = left_by_a_worker(day, minutes_ago=11)
+    PlanRun.objects.create(day=day, state=PlanRun.State.DONE)
+    assert due_runs(factories.NOW) == [left.pk, unheard.pk]
+
+
+def test_nobody_takes_a_run_over_while_its_task_may_still_be_at_it() -> None:
+    assert tasks.run_plan.time_limit == CLAIM_LASTS.total_seconds()
+
+
+def test_a_sweep_without_a_worker_plans_what_was_left() -> None:
+    day, _, _ = workable_day()
+    with time_machine.travel(factories.NOW, tick=False):
+        run = left_by_a_worker(day, minutes_ago=11)
+        kernel.sweep(factories.NOW)
+    run.refresh_from_db()
+    assert run.state == PlanRun.State.DONE
+    assert run.plan == day.plans.get()
 
 
 @pytest.mark.parametrize("empty", ["people", "jobs", "leads"])
