@@ -102,7 +102,7 @@ def _leave(
 
 def _readiness(day: Workday, jobs: list[Job]) -> dict[int, list[Refusal]]:
     on = today_at(day.cemetery, now=day.starts_at)
-    return readiness_of(jobs, on, same_day=True, starts_at=day.starts_at)
+    return readiness_of(jobs, on, same_day=True, starts_at=day.starts_at, ends_at=day.ends_at)
 
 
 def _cut_from_plans(day: Workday, job_ids: Collection[int]) -> set[int]:

@@ -61,10 +61,11 @@ def job_rows(
     on: date,
     same_day: bool = False,
     starts_at: datetime | None = None,
+    ends_at: datetime | None = None,
 ) -> list[JobRow]:
     """Return jobs with why each is not ready on a date, in the order given."""
     rows = list(jobs.select_related("kind", "stone", "section"))
-    readiness = readiness_of(rows, on, same_day=same_day, starts_at=starts_at)
+    readiness = readiness_of(rows, on, same_day=same_day, starts_at=starts_at, ends_at=ends_at)
     return [JobRow(job, _where(job), tuple(readiness[job.pk])) for job in rows]
 
 
@@ -94,7 +95,7 @@ def choosable(day: Workday) -> list[JobRow]:
     """
     on = day.starts_at.astimezone(day.cemetery.zone).date()
     jobs = day.cemetery.jobs.filter(state=Job.State.OPEN)
-    rows = job_rows(jobs, on=on, same_day=True, starts_at=day.starts_at)
+    rows = job_rows(jobs, on=on, same_day=True, starts_at=day.starts_at, ends_at=day.ends_at)
     return sorted(rows, key=lambda row: not row.ready)
 
 

@@ -174,7 +174,7 @@ def _jobs(day: Workday) -> list[Job]:
 
 def _job_facts(day: Workday, jobs: list[Job]) -> Iterable[JobFacts]:
     on = local_date(day)
-    blocked = readiness_of(jobs, on, same_day=True, starts_at=day.starts_at)
+    blocked = readiness_of(jobs, on, same_day=True, starts_at=day.starts_at, ends_at=day.ends_at)
     windows = workable_windows(day)
     here = {job.pk for job in jobs}
     for job in jobs:

@@ -7,16 +7,11 @@ from datetime import date, datetime
 
 from django.db.models import Max
 
-from workdays.models import Cemetery, CemeterySetting, Job, Permission
+from workdays.models import Cemetery, CemeterySetting, FamilyLeave, Job, Permission
 from workdays.queries.stone_facts import conclusion_facts, kind_facts
 from workdays.rules.job_shape import refusals_when_closed
-from workdays.rules.readiness import (
-    GroundRules,
-    JobToDo,
-    PermissionFacts,
-    PrerequisiteFacts,
-    why_not_yet,
-)
+from workdays.rules.leave import FamilyFacts, FamilyState, PermissionFacts
+from workdays.rules.readiness import GroundRules, JobToDo, PrerequisiteFacts, why_not_yet
 from workdays.rules.refusals import Refusal
 from workdays.rules.settings import BY_KEY, Value
 
@@ -26,30 +21,40 @@ class _Ground:
     """What holds up jobs besides themselves, by id of cemetery, job and stone."""
 
     permissions: dict[int, list[PermissionFacts]]
+    families: dict[int, list[FamilyFacts]]
     rules: dict[int, GroundRules]
     prerequisites: dict[int, list[PrerequisiteFacts]]
     cleaned_at: dict[int, datetime]
 
 
 def readiness_of(
-    jobs: Iterable[Job], on: date, *, same_day: bool = False, starts_at: datetime | None = None
+    jobs: Iterable[Job],
+    on: date,
+    *,
+    same_day: bool = False,
+    starts_at: datetime | None = None,
+    ends_at: datetime | None = None,
 ) -> dict[int, list[Refusal]]:
     """Return why each job, by id, cannot be done on a date; an empty list means ready.
 
     ``same_day``: the jobs are meant for one day, so that the plan puts a prerequisite among them
-    first. ``starts_at``: when that day begins; None: midnight, the stricter case. That a
-    conservator leads the mending is for the plan to see to. Read afresh, six statements.
+    first. ``starts_at``: when that day begins; None: midnight, the stricter case. ``ends_at``:
+    when it is over; with both, the owner's quiet hours count. That a conservator leads the
+    mending is for the plan to see to. Read afresh, seven statements.
     """
     ids = [job.pk for job in jobs]
     rows = list(
         Job.objects.filter(pk__in=ids).select_related("kind", "stone__conclusion", "cemetery")
     )
     ground = _ground(rows, frozenset(ids) if same_day else frozenset())
-    return {job.pk: _why_not(job, ground, on, starts_at) for job in rows}
+    return {job.pk: _why_not(job, ground, on, (starts_at, ends_at)) for job in rows}
 
 
-def _why_not(job: Job, ground: _Ground, on: date, starts_at: datetime | None) -> list[Refusal]:
+def _why_not(
+    job: Job, ground: _Ground, on: date, hours: tuple[datetime | None, datetime | None]
+) -> list[Refusal]:
     is_open = job.state == Job.State.OPEN
+    starts_at, ends_at = (at.astimezone(job.cemetery.zone) if at else None for at in hours)
     return [
         *refusals_when_closed(str(job.get_state_display()), is_open=is_open),
         *why_not_yet(
@@ -58,6 +63,7 @@ def _why_not(job: Job, ground: _Ground, on: date, starts_at: datetime | None) ->
             permissions=ground.permissions[job.cemetery_id],
             ground=ground.rules[job.cemetery_id],
             starts_at=starts_at,
+            ends_at=ends_at,
         ),
     ]
 
@@ -73,24 +79,51 @@ def _to_do(job: Job, ground: _Ground) -> JobToDo:
         wait_hours=job.wait_hours,
         earliest_on=job.earliest_on,
         cleaned_on=cleaned_at.astimezone(job.cemetery.zone).date() if cleaned_at else None,
+        families=tuple(ground.families[job.stone_id]) if job.stone_id else (),
     )
 
 
 def _ground(jobs: list[Job], together: frozenset[int]) -> _Ground:
     cemeteries = {job.cemetery_id: job.cemetery for job in jobs}
     return _Ground(
-        permissions=_permissions(cemeteries),
+        permissions=permission_facts(cemeteries),
+        families=_families(cemeteries),
         rules=_rules(cemeteries),
         prerequisites=_prerequisites(jobs, together),
         cleaned_at=_cleaned_at(jobs),
     )
 
 
-def _permissions(cemeteries: dict[int, Cemetery]) -> dict[int, list[PermissionFacts]]:
+def permission_facts(cemeteries: Iterable[int]) -> dict[int, list[PermissionFacts]]:
+    """Return every permission by cemetery id; two statements."""
     found: dict[int, list[PermissionFacts]] = defaultdict(list)
     for row in Permission.objects.filter(cemetery__in=cemeteries).prefetch_related("kinds"):
-        kinds = frozenset(kind.key for kind in row.kinds.all())
-        found[row.cemetery_id].append(PermissionFacts(kinds, row.starts_on, row.ends_on))
+        found[row.cemetery_id].append(
+            PermissionFacts(
+                kinds=frozenset(kind.key for kind in row.kinds.all()),
+                starts_on=row.starts_on,
+                ends_on=row.ends_on,
+                no_probing=row.no_probing,
+                training_demanded=row.training_demanded,
+                quiet=(row.quiet_from, row.quiet_until)
+                if row.quiet_from and row.quiet_until
+                else None,
+                words=row.terms,
+            )
+        )
+    return found
+
+
+def _families(cemeteries: Iterable[int]) -> dict[int, list[FamilyFacts]]:
+    """Return families whose leave is not given, one row a kind that it is wanted for, by stone."""
+    rows = FamilyLeave.objects.filter(stone__cemetery__in=cemeteries, kinds__isnull=False)
+    waited_for = rows.exclude(state=FamilyLeave.State.GIVEN).order_by("pk", "kinds__order")
+    found: dict[int, list[FamilyFacts]] = defaultdict(list)
+    for stone, key, state, asked_on, answered_on in waited_for.values_list(
+        "stone", "kinds__key", "state", "asked_on", "answered_on"
+    ):
+        family = FamilyFacts(frozenset({key}), FamilyState(state), asked_on, answered_on)
+        found[stone].append(family)
     return found
 
 

@@ -25,6 +25,11 @@ class KindFacts:
     mixed_batch: bool = False
 
     @property
+    def activity(self) -> str:
+        """The name inside a sentence: "gentle cleaning"."""
+        return self.name[:1].lower() + self.name[1:]
+
+    @property
     def hands_on(self) -> bool:
         """Whether the work can change the stone; lifting, wetting and digging at it count."""
         return self.touches or self.lifts or self.wets or self.digs or self.mixed_batch

@@ -7,18 +7,16 @@ from dataclasses import dataclass, field
 from datetime import date, datetime, time, timedelta
 
 from workdays.rules.kinds import KindFacts
+from workdays.rules.leave import (
+    FamilyFacts,
+    PermissionFacts,
+    in_quiet_hours,
+    without_family,
+    without_permission,
+)
 from workdays.rules.refusals import Refusal
 from workdays.rules.triage import Conclusion, may_touch
 from workdays.rules.wall_clock import day_words, hour
-
-
-@dataclass(frozen=True, slots=True)
-class PermissionFacts:
-    """The owner's written leave: which kinds (by key), from when to when, both days included."""
-
-    kinds: frozenset[str]
-    starts_on: date
-    ends_on: date
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +62,8 @@ class JobToDo:
 
     `on_stone` False: work in a section, which triage does not concern. `conclusion` None: the
     stone was not seen. `led_by_conservator`: one is there to lead it. `wait_hours` must pass
-    after the last prerequisite. `cleaned_on`: when the stone was cleaned last.
+    after the last prerequisite. `cleaned_on`: when the stone was cleaned last. `families`: those
+    of the stone whose leave is wanted.
     """
 
     kind: KindFacts
@@ -76,6 +75,7 @@ class JobToDo:
     earliest_on: date | None = None
     season: Season | None = None
     cleaned_on: date | None = None
+    families: tuple[FamilyFacts, ...] = field(default=())
 
 
 def why_not_yet(
@@ -85,18 +85,27 @@ def why_not_yet(
     permissions: Iterable[PermissionFacts],
     ground: GroundRules,
     starts_at: datetime | None = None,
+    ends_at: datetime | None = None,
 ) -> list[Refusal]:
     """Return every reason why the job cannot be done on a date; empty: it is ready.
 
     `starts_at`: when work would begin that day, aware; None: at midnight, the stricter case.
+    `ends_at`: when the day is over; with both, in the zone of the place, quiet hours count.
     """
+    leave = list(permissions)
     touching = (
         may_touch(job.conclusion, job.kind, led_by_conservator=job.led_by_conservator, on=on)
         if job.on_stone
         else []
     )
     return [
-        *_without_permission(job, permissions, on),
+        *without_permission(job.kind, leave, on),
+        *(
+            in_quiet_hours(job.kind, leave, starts_at=starts_at, ends_at=ends_at)
+            if starts_at and ends_at
+            else []
+        ),
+        *without_family(job.kind, job.families, on),
         *_not_for_volunteers(job, ground),
         *touching,
         *_after_others(job, on, starts_at),
@@ -113,20 +122,12 @@ def months_later(day: date, months: int) -> date:
     return date(day.year + years, month + 1, min(day.day, last))
 
 
-def _without_permission(
-    job: JobToDo, permissions: Iterable[PermissionFacts], on: date
-) -> list[Refusal]:
-    for_kind = [leave for leave in permissions if job.kind.key in leave.kinds]
-    if any(leave.starts_on <= on <= leave.ends_on for leave in for_kind):
-        return []
-    when = f"on {day_words(on)} {on.year}" if for_kind else "here"
-    return [Refusal("permission", f"The owner has given no leave for {_name(job)} {when}.")]
-
-
 def _not_for_volunteers(job: JobToDo, ground: GroundRules) -> list[Refusal]:
     if not job.kind.heavy or job.kind.needs_conservator or ground.volunteer_resets:
         return []
-    sentence = f"Volunteers do no {_name(job)} at this cemetery; it is a setting of the cemetery."
+    sentence = (
+        f"Volunteers do no {job.kind.activity} at this cemetery; it is a setting of the cemetery."
+    )
     return [Refusal("volunteer-resets", sentence)]
 
 
@@ -172,7 +173,3 @@ def _cleaned_lately(job: JobToDo, ground: GroundRules, on: date) -> list[Refusal
         return []
     sentence = f"Cleaned not long ago; each cleaning can harm, so not before {again_on:%d %B %Y}."
     return [Refusal("cleaned-lately", sentence.replace("before 0", "before "))]
-
-
-def _name(job: JobToDo) -> str:
-    return job.kind.name[:1].lower() + job.kind.name[1:]

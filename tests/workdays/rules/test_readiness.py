@@ -10,10 +10,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from workdays.rules.kinds import KindFacts
+from workdays.rules.leave import PermissionFacts
 from workdays.rules.readiness import (
     GroundRules,
     JobToDo,
-    PermissionFacts,
     PrerequisiteFacts,
     Season,
     months_later,
