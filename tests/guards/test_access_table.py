@@ -146,6 +146,8 @@ TABLE: dict[str, Row] = {
     "stone_edit": Row(ORGANISER_OF_PLACE, stone),
     "stone_override": Row(ORGANISER_OF_PLACE, stone),
     "survey_new": Row(OF_PLACE, stone),
+    "reading_new": Row(OF_PLACE, stone),
+    "readings": Row(OF_PLACE, slug),
     "backlog": Row(OF_PLACE, slug),
     "job_new": Row(ORGANISER_OF_PLACE, slug),
     "job": Row(OF_PLACE, job),

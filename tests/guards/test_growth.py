@@ -77,13 +77,14 @@ LISTS: dict[str, Callable[[Cemetery], None]] = {
     "ground": cemetery,
     "cemetery": stone,
     "stones": stone,
+    "readings": stone,
     "backlog": job,
     "day_jobs": job,
     "bookings": booking,
     "training": hours,
 }
 OF_DAY = {"day_desk", "roll", "day_jobs"}
-OF_PLACE = {"cemetery", "stones", "backlog"}
+OF_PLACE = {"cemetery", "stones", "readings", "backlog"}
 
 
 def address(name: str, place: Cemetery) -> str:

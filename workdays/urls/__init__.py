@@ -1,10 +1,11 @@
 """Addresses of days and places, one module a subject."""
 
-from workdays.urls import bookings, call, days, ground, mail, plan, public, roll
+from workdays.urls import bookings, call, days, ground, mail, plan, public, readings, roll
 
 urlpatterns = [
     *public.urlpatterns,
     *days.urlpatterns,
+    *readings.urlpatterns,
     *ground.urlpatterns,
     *plan.urlpatterns,
     *call.urlpatterns,

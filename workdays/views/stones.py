@@ -15,6 +15,7 @@ from workdays.forms.layout import initial_of
 from workdays.forms.stones import OverrideForm, StoneForm, SurveyForm
 from workdays.models import Stone
 from workdays.queries.ground import today_at
+from workdays.queries.readings import readings_of
 from workdays.queries.stones import StoneFilter, stone_page, stone_table
 from workdays.views.papers import private_file
 from workdays.views.telling import tell_taken_off
@@ -51,6 +52,7 @@ def stone(request: HttpRequest, pk: int) -> HttpResponse:
         "cemetery": found.cemetery,
         "stone": found,
         "page": stone_page(found, now=timezone.now()),
+        "readings": readings_of(found),
         "may_change": access.viewer(request).may_organise(found.cemetery_id),
     }
     return render(request, "workdays/ground/stone.html", context)

@@ -7,7 +7,16 @@ from datetime import date, datetime, timedelta
 
 from django.db import transaction
 
-from coordinator.management.season import days, files, ground, jobs, past, people, waiting
+from coordinator.management.season import (
+    days,
+    files,
+    ground,
+    jobs,
+    past,
+    people,
+    readings,
+    waiting,
+)
 from coordinator.models import Person
 from training.models import Skill
 from workdays import drafting, invites
@@ -85,6 +94,9 @@ class Builder:
                 record_survey(stone, {**found, "on": on}, by=surveyor, now=self.now)
                 stone.refresh_from_db()
         jobs.make(cemetery, [stone for stone, _ in made], self.dice)
+        own = random.Random(SEED)  # noqa: S311  # readings leave the rest of the season as it is
+        read = [stone for stone, _ in made]
+        readings.make(read, own, by=surveyor, today=self.today, now=self.now)
 
     def _crowd(self, names: int, *, always: list[str]) -> list[Person]:
         """Return so many people with a waiver, whole families, those named first."""
