@@ -11,7 +11,14 @@ from workdays.models import Cemetery, CemeterySetting, FamilyLeave, Job, Permiss
 from workdays.queries.stone_facts import conclusion_facts, kind_facts
 from workdays.rules.job_shape import refusals_when_closed
 from workdays.rules.leave import FamilyFacts, FamilyState, PermissionFacts
-from workdays.rules.readiness import GroundRules, JobToDo, PrerequisiteFacts, why_not_yet
+from workdays.rules.outlook import Outlook, ready_on
+from workdays.rules.readiness import (
+    GroundRules,
+    JobToDo,
+    PrerequisiteFacts,
+    Season,
+    why_not_yet,
+)
 from workdays.rules.refusals import Refusal
 from workdays.rules.settings import BY_KEY, Value
 
@@ -43,11 +50,33 @@ def readiness_of(
     mending is for the plan to see to. Read afresh, seven statements.
     """
     ids = [job.pk for job in jobs]
-    rows = list(
-        Job.objects.filter(pk__in=ids).select_related("kind", "stone__conclusion", "cemetery")
-    )
+    rows = _rows(ids)
     ground = _ground(rows, frozenset(ids) if same_day else frozenset())
     return {job.pk: _why_not(job, ground, on, (starts_at, ends_at)) for job in rows}
+
+
+def outlooks_of(jobs: Iterable[Job], on: date) -> dict[int, Outlook]:
+    """Return, by id, why each job cannot be done on a date and from when it can be.
+
+    A job that is done or dropped has no date. Read afresh, as many statements as readiness.
+    """
+    rows = _rows([job.pk for job in jobs])
+    ground = _ground(rows, frozenset())
+    return {job.pk: _outlook(job, ground, on) for job in rows}
+
+
+def _rows(ids: list[int]) -> list[Job]:
+    jobs = Job.objects.filter(pk__in=ids)
+    return list(jobs.select_related("kind", "stone__conclusion", "cemetery"))
+
+
+def _outlook(job: Job, ground: _Ground, on: date) -> Outlook:
+    refusals = _why_not(job, ground, on, (None, None))
+    if job.state != Job.State.OPEN:
+        return Outlook(tuple(refusals), None)
+    permissions, rules = ground.permissions[job.cemetery_id], ground.rules[job.cemetery_id]
+    found = ready_on(_to_do(job, ground), on, permissions=permissions, ground=rules)
+    return Outlook(tuple(refusals), found)
 
 
 def _why_not(
@@ -77,10 +106,19 @@ def _to_do(job: Job, ground: _Ground) -> JobToDo:
         led_by_conservator=True,
         prerequisites=tuple(ground.prerequisites[job.pk]),
         wait_hours=job.wait_hours,
+        after_winter=job.after_winter,
         earliest_on=job.earliest_on,
+        season=season_of(job.season_first, job.season_last),
         cleaned_on=cleaned_at.astimezone(job.cemetery.zone).date() if cleaned_at else None,
         families=tuple(ground.families[job.stone_id]) if job.stone_id else (),
     )
+
+
+def season_of(first: int | None, last: int | None) -> Season | None:
+    """Return a season from its stored ends, month times 100 plus day; None: the whole year."""
+    if first is None or last is None:
+        return None
+    return Season(divmod(first, 100), divmod(last, 100))
 
 
 def _ground(jobs: list[Job], together: frozenset[int]) -> _Ground:

@@ -18,6 +18,9 @@ from workdays.rules.refusals import Refusal
 from workdays.rules.triage import Conclusion, may_touch
 from workdays.rules.wall_clock import day_words, hour
 
+WINTER_BEGINS = (12, 1)
+WINTER_ENDS = (4, 1)
+
 
 @dataclass(frozen=True, slots=True)
 class PrerequisiteFacts:
@@ -39,6 +42,11 @@ class Season:
 
     first: tuple[int, int]
     last: tuple[int, int]
+
+    @property
+    def words(self) -> str:
+        """Return the season as people say it: 1 May to 30 September."""
+        return f"{_month_day(self.first)} to {_month_day(self.last)}"
 
     def holds(self, on: date) -> bool:
         """Whether a date lies inside; a season may run over the new year."""
@@ -62,8 +70,8 @@ class JobToDo:
 
     `on_stone` False: work in a section, which triage does not concern. `conclusion` None: the
     stone was not seen. `led_by_conservator`: one is there to lead it. `wait_hours` must pass
-    after the last prerequisite. `cleaned_on`: when the stone was cleaned last. `families`: those
-    of the stone whose leave is wanted.
+    after the last prerequisite, with `after_winter` a whole winter too. `cleaned_on`: when the
+    stone was cleaned last. `families`: those of the stone whose leave is wanted.
     """
 
     kind: KindFacts
@@ -72,6 +80,7 @@ class JobToDo:
     led_by_conservator: bool = False
     prerequisites: tuple[PrerequisiteFacts, ...] = field(default=())
     wait_hours: int = 0
+    after_winter: bool = False
     earliest_on: date | None = None
     season: Season | None = None
     cleaned_on: date | None = None
@@ -114,6 +123,24 @@ def why_not_yet(
     ]
 
 
+def rested_on(done_at: datetime, wait_hours: int) -> datetime:
+    """Return when a wait is over, as the clock of the place shows it.
+
+    Hours are counted exactly, over changes of the clock and 29 February alike.
+    """
+    return datetime.fromtimestamp(done_at.timestamp() + wait_hours * 3600, tz=done_at.tzinfo)
+
+
+def winter_over_on(done_on: date) -> date:
+    """Return the first day after the first whole winter since a date.
+
+    A winter begins on 1 December and ends on 1 April: common practice, no source. One that has
+    begun does not count, because the ground had moved before the work was done.
+    """
+    begun = (done_on.month, done_on.day) >= WINTER_BEGINS
+    return date(done_on.year + (2 if begun else 1), *WINTER_ENDS)
+
+
 def months_later(day: date, months: int) -> date:
     """Return the same day so many months later, or the last day of a shorter month."""
     years, month = divmod(day.month - 1 + months, 12)
@@ -139,20 +166,31 @@ def _after_others(job: JobToDo, on: date, starts_at: datetime | None) -> list[Re
         elif first.done_at is None and job.wait_hours:
             sentence = f"{first.name} needs {job.wait_hours} hours of rest; not on the same day."
             refusals.append(Refusal("waiting", sentence))
+        elif first.done_at is None and job.after_winter:
+            refusals.append(Refusal("winter", f"Only after the first winter since {first.name}."))
         elif first.done_at is not None:
             refusals += _resting(job, first.done_at, on, starts_at)
+            refusals += _wintering(job, first.name, first.done_at.date(), on)
     return refusals
 
 
 def _resting(
     job: JobToDo, done_at: datetime, on: date, starts_at: datetime | None
 ) -> list[Refusal]:
-    free = datetime.fromtimestamp(done_at.timestamp() + job.wait_hours * 3600, tz=done_at.tzinfo)
+    free = rested_on(done_at, job.wait_hours)
     begins = starts_at or datetime.combine(on, time(), tzinfo=done_at.tzinfo)
-    if not job.wait_hours or begins >= free:
+    if not job.wait_hours or begins.timestamp() >= free.timestamp():
         return []
     sentence = f"What was done before must rest until {day_words(free.date())}, {hour(free)}."
     return [Refusal("waiting", sentence)]
+
+
+def _wintering(job: JobToDo, name: str, done_on: date, on: date) -> list[Refusal]:
+    over_on = winter_over_on(done_on)
+    if not job.after_winter or on >= over_on:
+        return []
+    when = f"{over_on.day} {over_on:%B %Y}"
+    return [Refusal("winter", f"Only after the first winter since {name}: from {when}.")]
 
 
 def _too_early(job: JobToDo, on: date) -> list[Refusal]:
@@ -161,7 +199,8 @@ def _too_early(job: JobToDo, on: date) -> list[Refusal]:
         words = f"{day_words(job.earliest_on)} {job.earliest_on.year}"
         refusals.append(Refusal("too-early", f"Not before {words}."))
     if job.season and not job.season.holds(on):
-        refusals.append(Refusal("season", f"{day_words(on)} is outside the season of this job."))
+        sentence = f"{day_words(on)} is outside the season of this job, {job.season.words}."
+        refusals.append(Refusal("season", sentence))
     return refusals
 
 
@@ -173,3 +212,8 @@ def _cleaned_lately(job: JobToDo, ground: GroundRules, on: date) -> list[Refusal
         return []
     sentence = f"Cleaned not long ago; each cleaning can harm, so not before {again_on:%d %B %Y}."
     return [Refusal("cleaned-lately", sentence.replace("before 0", "before "))]
+
+
+def _month_day(pair: tuple[int, int]) -> str:
+    leap = date(2000, *pair)
+    return f"{leap.day} {leap:%B}"
