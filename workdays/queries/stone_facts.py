@@ -46,10 +46,14 @@ def conclusion_facts(row: models.Conclusion | None) -> Conclusion | None:
 
 
 def survey_facts(survey: models.Survey) -> SurveyFacts:
-    """Return one look at a stone; a hollow sound is a sign, a way of leaning not given unknown."""
+    """Return one look at a stone; a hollow sound is a sign, a way of leaning not given unknown.
+
+    A height above ground that was not measured is at most the noted height of the stone.
+    """
     signs = {Sign(sign) for sign in survey.signs}
     if survey.sound == models.Survey.Sound.HOLLOW:
         signs.add(Sign.HOLLOW)
+    above = survey.stone.height_cm if survey.height_above_cm is None else survey.height_above_cm
     return SurveyFacts(
         on=survey.on,
         signs=frozenset(signs),
@@ -57,7 +61,9 @@ def survey_facts(survey: models.Survey) -> SurveyFacts:
         tapped=survey.sound != models.Survey.Sound.UNKNOWN,
         lean_degrees=survey.lean_degrees,
         lean=Lean(survey.lean_direction or Lean.UNKNOWN),
-        height_above_cm=survey.height_above_cm,
+        height_above_cm=above,
+        depth_sunk_cm=survey.depth_sunk_cm,
+        material=survey.stone.material,
     )
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
-from datetime import date
+from datetime import date, timedelta
 from enum import StrEnum
 
 from workdays.rules.kinds import KindFacts
@@ -102,8 +102,9 @@ MARK_WORDS: dict[Mark, str] = {
 class SurveyFacts:
     """One look at one stone.
 
-    `stone_type` is the stored word (tablet, obelisk, pedestal, ledger, flush …). None means not
-    measured. `tapped` says whether the stone was tapped at all; a hollow sound is a sign.
+    `stone_type` and `material` are the stored words (tablet, obelisk, ledger …; marble, slate …);
+    a material "unknown" was not told. None means not measured. `tapped` says whether the stone
+    was tapped at all; a hollow sound is a sign.
     """
 
     on: date
@@ -113,6 +114,8 @@ class SurveyFacts:
     lean_degrees: float | None = None
     lean: Lean = Lean.UNKNOWN
     height_above_cm: int | None = None
+    depth_sunk_cm: int | None = None
+    material: str = "unknown"
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,6 +149,7 @@ class Conclusion:
 
 TEXAS = Source("county cemetery guidance, Texas", "cleaning of grave markers", None)
 STANDARDS = Source("Cemetery Conservators for United Standards", "cleaning", None)
+WHETHER = Source("Chicora Foundation", "cleaning gravestones", None)
 CHICORA = Source("Chicora Foundation", "General Guidelines for Cemetery Work", None)
 OREGON = Source("Oregon Commission on Historic Cemeteries", "fire-damaged markers", 2020)
 CAROLINA = Source(
@@ -197,6 +201,7 @@ HAZARD_DEGREES = 6
 URGENT_DEGREES = 15
 VISIBLE_DEGREES = 3
 TALL_CM = 150
+UNKNOWN_MATERIAL = "unknown"
 LARGE_TYPES = frozenset({"obelisk", "pedestal"})
 LOW_TYPES = frozenset({"ledger", "flush"})
 YEARS_UNTIL_LOOK = 5
@@ -286,14 +291,21 @@ def _said(survey: SurveyFacts, reasons: dict[Sign, Reason]) -> list[Reason]:
 
 
 def _too_large(survey: SurveyFacts) -> list[Reason]:
-    """A large or tall stone that is not steady is no work for volunteers."""
-    if not (_unsteady(survey) or Sign.FALLEN in survey.signs):
+    """A large or tall stone that is not steady is no work for volunteers; one may be tall."""
+    may_fall = _unsteady(survey)
+    if not (may_fall or Sign.FALLEN in survey.signs):
         return []
     if survey.stone_type in LARGE_TYPES:
-        return [Reason("A large monument that is not steady: a conservator.", BRIEF_48.words)]
-    if (survey.height_above_cm or 0) > TALL_CM:
+        sentence = "A large monument that is not steady: a conservator."
+        return [Reason(sentence, BRIEF_48.words, cordon=may_fall)]
+    if survey.stone_type in LOW_TYPES:
+        return []
+    if survey.height_above_cm is None:
+        sentence = f"Not steady, and its height was not measured: it may be over {TALL_CM} cm."
+        return [Reason(sentence, TALL.words, cordon=may_fall)]
+    if survey.height_above_cm > TALL_CM:
         sentence = f"Over {TALL_CM} cm and not steady: a specialist must look at it."
-        return [Reason(sentence, TALL.words)]
+        return [Reason(sentence, TALL.words, cordon=may_fall)]
     return []
 
 
@@ -308,6 +320,7 @@ def _needs(survey: SurveyFacts) -> tuple[frozenset[Need], list[Reason]]:
         _from_lean,
         _from_ground,
         _from_surface,
+        _from_material,
         _from_gaps,
     )
     found = [pair for check in checks for pair in check(survey)]
@@ -334,19 +347,20 @@ def _from_lean(survey: SurveyFacts) -> list[tuple[Need | None, Reason]]:
     if survey.lean is Lean.SIDE:
         sentence = f"{words} to the side only: it may stay so, measure it again."
         return [(Need.LOOK_AGAIN, Reason(sentence, LEAN_WAY.words))]
-    return [(Need.RESET, Reason(f"{words}: a hazard.", LEAN_BANDS.words))]
+    way = "" if survey.lean is Lean.FRONT_OR_BACK else ", and which way was not noted"
+    sentence = f"{words}{way}: a hazard, nothing wet before it is made steady."
+    return [(Need.RESET, Reason(sentence, LEAN_BANDS.words, bars_wet=True))]
 
 
 def _from_ground(survey: SurveyFacts) -> list[tuple[Need | None, Reason]]:
-    said = {
-        Sign.FALLEN: "It lies on the ground.",
-        Sign.SUNK: "It has sunk.",
-    }
-    return [
-        (Need.RESET, Reason(sentence, COMMON_PRACTICE.words))
-        for sign, sentence in said.items()
-        if sign in survey.signs
-    ]
+    found = []
+    if Sign.FALLEN in survey.signs:
+        found.append("It lies on the ground.")
+    if survey.depth_sunk_cm:
+        found.append(f"It has sunk by {survey.depth_sunk_cm} cm.")
+    elif Sign.SUNK in survey.signs:
+        found.append("It has sunk.")
+    return [(Need.RESET, Reason(sentence, COMMON_PRACTICE.words)) for sentence in found]
 
 
 def _from_surface(survey: SurveyFacts) -> list[tuple[Need | None, Reason]]:
@@ -354,8 +368,17 @@ def _from_surface(survey: SurveyFacts) -> list[tuple[Need | None, Reason]]:
         sentence = "Lichen sits tight and would take the surface with it: leave it, do not clean."
         return [(None, Reason(sentence, LICHEN.words, bars_wet=True))]
     if Sign.GROWTH in survey.signs:
-        return [(Need.CLEAN, Reason("Growth or dirt covers it.", COMMON_PRACTICE.words))]
+        sentence = "Growth or dirt covers it. Patina is not dirt, and each cleaning can harm."
+        return [(Need.CLEAN, Reason(sentence, WHETHER.words))]
     return []
+
+
+def _from_material(survey: SurveyFacts) -> list[tuple[Need | None, Reason]]:
+    """Soft stone, hard stone and metal are not washed alike: what it is must be known first."""
+    if survey.material != UNKNOWN_MATERIAL:
+        return []
+    sentence = "What it is made of is not noted: nothing wet before that is known."
+    return [(None, Reason(sentence, COMMON_PRACTICE.words, bars_wet=True))]
 
 
 def _from_gaps(survey: SurveyFacts) -> list[tuple[Need | None, Reason]]:
@@ -373,18 +396,17 @@ def _gap_sentences(survey: SurveyFacts) -> list[str]:
         return gaps
     if survey.lean_degrees is None:
         gaps.append("Its lean was not measured.")
-    if survey.height_above_cm is None and _unsteady(survey):
-        gaps.append("It is not steady and its height was not measured.")
     return gaps
 
 
 def _look_again_on(survey: SurveyFacts) -> date:
     """Return the last day on which this survey still opens the stone to work.
 
-    A gap closes it at once; a lean that was left is measured yearly, anything in five years.
+    A gap closes it from the day of the survey itself; a lean that was left is measured yearly,
+    anything in five years.
     """
     if _gap_sentences(survey):
-        return survey.on
+        return survey.on - timedelta(days=1)
     leans = (survey.lean_degrees or 0) >= VISIBLE_DEGREES
     return _years_later(survey.on, YEARS_UNTIL_LOOK_AT_LEAN if leans else YEARS_UNTIL_LOOK)
 
