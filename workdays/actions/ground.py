@@ -1,6 +1,7 @@
 """Change what is known of a place: the cemetery, its settings, permissions, sections, stones."""
 
 from collections.abc import Mapping, Sequence
+from copy import copy
 from datetime import datetime
 from typing import Any
 
@@ -12,6 +13,7 @@ from coordinator.models import Person
 from coordinator.refused import Refused
 from workdays.actions.changing import change, written
 from workdays.actions.jobs_of_days import TakenOff, take_blocked_off_days
+from workdays.actions.surveys import READ_BY_TRIAGE, conclude_anew
 from workdays.models import (
     Cemetery,
     CemeterySetting,
@@ -147,15 +149,24 @@ def add_stone(cemetery: Cemetery, values: Mapping[str, Any], *, by: Person) -> S
 
 
 @transaction.atomic
-def change_stone(stone: Stone, values: Mapping[str, Any], *, by: Person) -> None:
-    """Change what is known of a stone; its jobs follow it into another section."""
-    row = Stone.objects.select_for_update().get(pk=stone.pk)
+def change_stone(
+    stone: Stone, values: Mapping[str, Any], *, by: Person, now: datetime
+) -> list[TakenOff]:
+    """Change what is known of a stone; its jobs follow it into another section.
+
+    What triage reads of the stone is concluded from anew; return the jobs this takes off days.
+    """
+    row = Stone.objects.select_for_update(of=("self",)).select_related("cemetery").get(pk=stone.pk)
+    before = copy(row)
     changed = _change_named(row, values, "There is already a stone with this number here.")
     if not changed:
-        return
+        return []
     if "section" in changed:
         Job.objects.filter(stone=row).update(section=row.section)
     audit.record(audit.by_login(by), "changed", row, changed)
+    if READ_BY_TRIAGE & set(changed):
+        return conclude_anew(before, row, by=by, now=now)
+    return []
 
 
 def _save_named(row: Section | Stone, taken: str) -> None:

@@ -17,8 +17,13 @@ from workdays.queries.stone_facts import conclusion_facts, survey_facts
 from workdays.rules import triage
 from workdays.rules.looking import refusals_to_record
 from workdays.rules.overriding import is_stricter, refusals_to_override
+from workdays.rules.wall_clock import day_words
 
-OWN_WORD = "a person's word, written down here"
+OWN_WORD = "a person's word, written down on"
+
+
+# What triage reads of the stone itself: a change of it is concluded from anew.
+READ_BY_TRIAGE = frozenset({"type", "height_cm", "material"})
 
 
 @dataclass(frozen=True)
@@ -51,18 +56,40 @@ def record_survey(
     )
     if refusals:
         raise Refused(refusals)
-    concluded = triage.conclusion(facts)
-    assert concluded is not None  # noqa: S101  # only no survey gives none
     newest = not stone.surveys.filter(on__gt=survey.on).exists()
     survey.save()
-    row = _store(stone, concluded, survey=survey)
-    in_force = newest and not _person_was_stricter(stone, concluded)
+    row = _store(stone, _by_rules(survey), survey=survey)
+    word = _stricter_word(stone, row)
+    in_force = newest and word is None
     audit.record(
         audit.by_login(by), "surveyed", stone, _survey_detail(survey, row, in_force=in_force)
     )
-    if not in_force:
+    if not newest:
         return Recorded(survey, row, in_force=False, taken_off=[])
-    return Recorded(survey, row, in_force=True, taken_off=_put_in_force(row, by=by, now=now))
+    holds = _laid_over(row, word) if word else row
+    return Recorded(survey, row, in_force, taken_off=_put_in_force(holds, by=by, now=now))
+
+
+def conclude_anew(before: Stone, stone: Stone, *, by: Person, now: datetime) -> list[TakenOff]:
+    """Conclude from the last survey once more, after the stone itself was noted otherwise.
+
+    ``before`` is the stone as it was noted. Where the rules conclude the same, what a person said
+    of it stays in force. Called inside the transaction of the change.
+    """
+    survey = stone.surveys.first()
+    if survey is None:
+        return []
+    survey.stone = before
+    concluded_before = _by_rules(survey)
+    survey.stone = stone
+    concluded = _by_rules(survey)
+    if concluded == concluded_before:
+        return []
+    row = _store(stone, concluded, survey=survey)
+    word = _stricter_word(stone, row)
+    detail = _survey_detail(survey, row, in_force=word is None)
+    audit.record(audit.by_login(by), "concluded anew", stone, detail)
+    return _put_in_force(_laid_over(row, word) if word else row, by=by, now=now)
 
 
 @transaction.atomic
@@ -117,12 +144,38 @@ def _put_in_force(row: Conclusion, *, by: Person, now: datetime) -> list[TakenOf
     return take_blocked_off_days(Job.objects.filter(stone=stone), by=by, now=now)
 
 
-def _person_was_stricter(stone: Stone, concluded: triage.Conclusion) -> bool:
-    """Whether a person's word in force allows less than the rules would after a new look."""
-    row = stone.conclusion
-    if row is None or not row.overridden_by_id:
-        return False
-    return is_stricter(conclusion_facts(row), concluded)
+def _by_rules(survey: Survey) -> triage.Conclusion:
+    concluded = triage.conclusion(survey_facts(survey))
+    assert concluded is not None  # noqa: S101  # only no survey gives none
+    return concluded
+
+
+def _stricter_word(stone: Stone, row: Conclusion) -> Conclusion | None:
+    """Return the last word of a person, where the rules now allow as much or more than it.
+
+    It stays in force until a person says otherwise; a word that a stone needs this or that
+    yields to a new look. A worse look is above the word, which holds again after a milder one.
+    """
+    word = stone.conclusions.filter(overridden_by__isnull=False, survey__isnull=True).first()
+    if word is None or word.kind == Conclusion.Kind.NEEDS:
+        return None
+    is_worse = is_stricter(conclusion_facts(row), conclusion_facts(word))
+    return None if is_worse else word
+
+
+def _laid_over(row: Conclusion, word: Conclusion) -> Conclusion:
+    """Store a person's word with what a new look found: its bars, cordons and date count too."""
+    own = [one for one in word.reasons if str(one.get("source", "")).startswith(OWN_WORD)]
+    return Conclusion.objects.create(
+        stone=row.stone,
+        survey=row.survey,
+        kind=word.kind,
+        needs=word.needs,
+        look_again_on=row.look_again_on,
+        reasons=[*own, *row.reasons],
+        overridden_by=word.overridden_by,
+        override_reason=word.override_reason,
+    )
 
 
 def _word(
@@ -137,16 +190,18 @@ def _word(
     kind_said = triage.Kind(kind)
     said = frozenset(triage.Need(need) for need in needs)
     kept = [r for r in before.reasons if r.bars_wet or r.cordon] if before else []
-    own = [triage.Reason(reason, OWN_WORD)] if reason else []
+    today = today_at(stone.cemetery, now=now)
+    source = f"{OWN_WORD} {day_words(today)} {today.year}"
+    own = triage.Reason(reason or "No reason was written down.", source)
     until = before.look_again_on if before else None
     if triage.Need.LOOK_AGAIN in said:
-        yesterday = today_at(stone.cemetery, now=now) - timedelta(days=1)
+        yesterday = today - timedelta(days=1)
         until = min(until or yesterday, yesterday)
     return triage.Conclusion(
         kind=kind_said,
         needs=said if kind_said is triage.Kind.NEEDS else frozenset(),
         look_again_on=until,
-        reasons=(*own, *kept),
+        reasons=(own, *kept),
     )
 
 

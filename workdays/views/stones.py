@@ -70,7 +70,9 @@ def stone_edit(request: HttpRequest, pk: int) -> HttpResponse:
     )
     if request.method == "POST" and form.is_valid():
         try:
-            actions.change_stone(found, form.cleaned_data, by=access.viewer(request).person)
+            by, now = access.viewer(request).person, timezone.now()
+            gone = actions.change_stone(found, form.cleaned_data, by=by, now=now)
+            tell_taken_off(request, gone)
             return redirect(found)
         except Refused as refused:
             refuse_into(form, refused)

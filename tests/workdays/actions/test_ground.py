@@ -144,7 +144,7 @@ def test_a_stone_number_is_taken_once_in_a_cemetery(ruth: Person, place: Cemeter
 def test_jobs_follow_their_stone_into_another_section(ruth: Person, place: Cemetery) -> None:
     stone = factories.make_stone(factories.make_section(place))
     job, other = factories.make_job(stone), factories.make_section(place)
-    actions.change_stone(stone, {"section": other}, by=ruth)
+    actions.change_stone(stone, {"section": other}, by=ruth, now=NOW)
     job.refresh_from_db()
     assert job.section == other
 

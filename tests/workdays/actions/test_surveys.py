@@ -8,6 +8,7 @@ import pytest
 from coordinator.models import AuditEntry, Person
 from coordinator.refused import Refused
 from tests import factories
+from workdays.actions.ground import change_stone
 from workdays.actions.surveys import override_conclusion, record_survey
 from workdays.models import Conclusion, Stone
 
@@ -142,6 +143,73 @@ def test_a_new_look_does_not_undo_a_stricter_word(stone: Stone, ruth: Person) ->
     override_conclusion(stone, kind="needs", needs=["clean"], reason=REASON, by=ruth, now=NOW)
     assert record_survey(stone, seen(signs=["fire"]), by=ruth, now=NOW).in_force
     assert in_force(stone).kind == "leave_alone"
+
+
+def word(stone: Stone, ruth: Person, kind: str, *needs: str, reason: str = REASON) -> None:
+    override_conclusion(stone, kind=kind, needs=list(needs), reason=reason, by=ruth, now=NOW)
+
+
+def test_a_stricter_word_outlives_looks_that_say_as_much_or_less(
+    stone: Stone, ruth: Person
+) -> None:
+    record_survey(stone, seen(signs=["growth"]), by=ruth, now=NOW)
+    word(stone, ruth, "leave_alone", reason="The face moves under the hand.")
+    record_survey(stone, seen(signs=["sugaring"]), by=ruth, now=NOW)
+    assert in_force(stone).kind == "leave_alone"
+    record_survey(stone, seen(signs=["growth"]), by=ruth, now=NOW)
+    row = in_force(stone)
+    assert (row.kind, row.overridden_by) == ("leave_alone", ruth)
+    assert row.reasons[0]["sentence"] == row.override_reason == "The face moves under the hand."
+    assert row.reasons[0]["source"] == "a person's word, written down on Wednesday 6 May 2026"
+
+
+def test_a_word_holds_again_after_a_worse_look_was_followed_by_a_milder_one(
+    stone: Stone, ruth: Person
+) -> None:
+    record_survey(stone, seen(), by=ruth, now=NOW)
+    word(stone, ruth, "conservator", reason="")
+    record_survey(stone, seen(signs=["sugaring"]), by=ruth, now=NOW)
+    row = in_force(stone)
+    assert (row.kind, row.overridden_by) == ("leave_alone", None)
+    record_survey(stone, seen(), by=ruth, now=NOW)
+    row = in_force(stone)
+    assert (row.kind, row.overridden_by) == ("conservator", ruth)
+
+
+def test_under_a_stricter_word_the_cordons_of_a_new_look_count(stone: Stone, ruth: Person) -> None:
+    record_survey(stone, seen(), by=ruth, now=NOW)
+    word(stone, ruth, "leave_alone", reason="")
+    record_survey(stone, seen(signs=["wobble"]), by=ruth, now=NOW)
+    row = in_force(stone)
+    assert row.kind == "leave_alone"
+    assert [reason["cordon"] for reason in row.reasons] == [False, True]
+
+
+def test_a_new_type_or_height_of_a_stone_is_concluded_from_anew(stone: Stone, ruth: Person) -> None:
+    found = seen(signs=["wobble", "growth"])
+    record_survey(stone, found, by=ruth, now=NOW)
+    assert in_force(stone).kind == "needs"
+    change_stone(stone, {"type": "obelisk"}, by=ruth, now=NOW)
+    assert in_force(stone).kind == "conservator"
+    change_stone(stone, {"type": "tablet"}, by=ruth, now=NOW)
+    assert in_force(stone).kind == "needs"
+    change_stone(stone, {"height_cm": 151}, by=ruth, now=NOW)
+    assert in_force(stone).kind == "conservator"
+    change_stone(stone, {"height_cm": None}, by=ruth, now=NOW)
+    assert in_force(stone).kind == "conservator"
+    assert AuditEntry.objects.filter(verb="concluded anew").count() == 4
+
+
+def test_a_change_that_concludes_the_same_leaves_a_word_in_force(
+    stone: Stone, ruth: Person
+) -> None:
+    record_survey(stone, seen(signs=["sugaring"]), by=ruth, now=NOW)
+    word(stone, ruth, "needs", "clean")
+    before = in_force(stone).pk
+    change_stone(stone, {"height_cm": 120, "notes": "measured anew"}, by=ruth, now=NOW)
+    assert in_force(stone).pk == before
+    unseen = factories.make_stone(stone.section)
+    assert change_stone(unseen, {"type": "obelisk"}, by=ruth, now=NOW) == []
 
 
 def test_asking_for_another_look_closes_the_stone_from_today(stone: Stone, ruth: Person) -> None:
