@@ -11,6 +11,7 @@ from workdays.rules.units import (
     fahrenheit_difference,
     in_unit,
     inches,
+    length_cm,
     miles,
     plain,
     pounds,
@@ -54,3 +55,75 @@ def test_halves_round_up(number: float, whole: int) -> None:
 )
 def test_numbers_are_shown_without_needless_places(number: float, words: str) -> None:
     assert plain(number) == words
+
+
+@pytest.mark.parametrize(
+    ("written", "cm"),
+    [
+        ("61", 61),
+        ("61.0", 61),
+        ("61 cm", 61),
+        ("61cm.", 61),
+        ("61,5 cm", Fraction(615, 10)),
+        (".5 m", 50),
+        ("610 mm", 61),
+        ("0.61 m", 61),
+        ("24 in", Fraction(6096, 100)),
+        ("24 IN.", Fraction(6096, 100)),
+        ('24"', Fraction(6096, 100)),
+        ("24\u2033", Fraction(6096, 100)),
+        ("24\u201d", Fraction(6096, 100)),
+        ("2 ft", Fraction(6096, 100)),
+        ("2'", Fraction(6096, 100)),
+        ("2\u2019", Fraction(6096, 100)),
+        ("2 feet 3 inches", Fraction(6858, 100)),
+        ("2'3\"", Fraction(6858, 100)),
+        ("2' 3 1/2\"", Fraction(6985, 100)),
+        ("2 ft 3", Fraction(6858, 100)),
+        ("24 1/2 in", Fraction(6223, 100)),
+        ("24\u00bd in", Fraction(6223, 100)),
+        ("1/2 in", Fraction(127, 100)),
+        ('3/8"', Fraction(9525, 10000)),
+        (" 0 ", 0),
+    ],
+)
+def test_a_length_is_read_as_people_write_it(written: str, cm: Fraction) -> None:
+    assert length_cm(written) == cm
+
+
+def test_a_bare_number_is_in_the_unit_of_its_column() -> None:
+    assert length_cm("24", "in") == length_cm("2", "ft") == length_cm("24 in", "cm")
+
+
+@pytest.mark.parametrize(
+    "written",
+    [
+        *(
+            "",
+            " ",
+            "tall",
+            "24 furlongs",
+            "-3",
+            "1,200",
+            "1e3",
+            "nan",
+            "inf",
+            "1/0 in",
+            "4 cm 3 in",
+        ),
+        *(
+            "2 in 3 in",
+            "2 ft 3 cm",
+            "2 ft 3 in 4 in",
+            "1 2 3",
+            "9" * 5000,
+            "٣ cm",
+            "24 in x",
+            "3-4",
+        ),
+        *("~24 in", "2 ft 3 ft", "1/2/3", "24 in in", "='2'", "1.2.3", "12 cm?", "¹ in"),
+    ],
+)
+def test_what_is_no_length_gets_a_sentence(written: str) -> None:
+    with pytest.raises(ValueError, match=r"^[A-Z“].*\.$"):
+        length_cm(written)
