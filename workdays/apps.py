@@ -12,8 +12,9 @@ class WorkdaysConfig(AppConfig):
     def ready(self) -> None:
         """Have the sweep look after days too; models may be imported from here on only."""
         from coordinator import sweeping as kernel
-        from workdays import sweeping, tasks
+        from workdays import stale_files, sweeping, tasks
         from workdays.queries.plan_runs import due_runs
 
         kernel.add(sweeping.lapse_due)
         kernel.add_errand(kernel.Errand(tasks.run_plan, due_runs))
+        stale_files.watch()
