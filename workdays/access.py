@@ -169,6 +169,13 @@ def photograph_for_staff(request: HttpRequest, pk: int) -> Photograph:
     return photograph
 
 
+def photograph_for_organiser(request: HttpRequest, pk: int) -> Photograph:
+    """Return a picture for an organiser of its cemetery to take away."""
+    photograph = photograph_for_staff(request, pk)
+    _for_organiser(viewer(request), photograph.cemetery.pk)
+    return photograph
+
+
 def kind_for_organiser(request: HttpRequest, key: str) -> KindOfWork:
     """Return a kind of work for an organiser of the whole programme to change its words."""
     organiser_everywhere(request)

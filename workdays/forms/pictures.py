@@ -1,6 +1,7 @@
-"""Fields and forms for pictures: several at once, judged and made small before anything is kept."""
+"""Pictures in forms: several at once, judged and made small before anything is kept."""
 
 from collections.abc import Sequence
+from datetime import date
 from typing import Any
 
 from django import forms
@@ -11,8 +12,12 @@ from django.utils.datastructures import MultiValueDict
 from django.utils.html import format_html
 from django.utils.safestring import SafeString
 from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
-from workdays.forms.fields import printable
+from workdays.forms.fields import LineField, printable
+from workdays.forms.layout import laid_out
+from workdays.forms.measures import DayField
+from workdays.models import Photograph
 from workdays.pictures import NotAPicture, Picture, reduced
 
 MOST_PICTURES = 12
@@ -83,3 +88,72 @@ def _pictures(chosen: list[UploadedFile[Any]]) -> list[Picture]:
 
 def _name(upload: "UploadedFile[Any]") -> str:
     return printable(upload.name or _("A picture"))[:LONGEST_NAME]
+
+
+class PhotographsForm(forms.Form):
+    """Pictures of one place that were taken together, and what is said of them."""
+
+    refusal_fields = {"future": "taken_on", "too-old": "taken_on"}
+
+    pictures = PicturesField(
+        label=gettext_lazy("Pictures"),
+        help_text=gettext_lazy(
+            "JPEG, PNG or WebP, up to 15 MB each and 12 at once. Where and with what they were "
+            "taken is not kept."
+        ),
+    )
+    moment = forms.ChoiceField(
+        label=gettext_lazy("They show it"),
+        choices=Photograph.Moment.choices,
+        initial=Photograph.Moment.OTHER,
+        widget=forms.RadioSelect,
+    )
+    taken_on = DayField(gettext_lazy("Day they were taken"))
+    caption = LineField(label=gettext_lazy("What one sees"), max_length=160, required=False)
+    shows_people = forms.BooleanField(
+        label=gettext_lazy("Somebody can be recognised on them"), required=False
+    )
+
+    def __init__(self, *args: Any, today: date, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["taken_on"].initial = today
+        self.helper = laid_out(
+            *("pictures", "moment", "taken_on", "caption", "shows_people"),
+            submit=_("Keep these pictures"),
+            multipart=True,
+        )
+
+
+class PairForm(forms.Form):
+    """Which two pictures of one place show it before and after work."""
+
+    refusal_fields = {"order": "before", "same-picture": "after"}
+
+    before = forms.ModelChoiceField(
+        Photograph.objects.none(), label=gettext_lazy("Before work"), empty_label=None
+    )
+    after = forms.ModelChoiceField(
+        Photograph.objects.none(), label=gettext_lazy("After work"), empty_label=None
+    )
+
+    def __init__(self, *args: Any, rows: Sequence[Any], **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        found = Photograph.objects.filter(pk__in=[row.picture.pk for row in rows])
+        for name in ("before", "after"):
+            field = self.fields[name]
+            field.queryset = found  # type: ignore[attr-defined]  # its class
+            field.choices = [(row.picture.pk, row.words) for row in rows]  # type: ignore[attr-defined]
+        self.helper = laid_out("before", "after", submit=_("Make them a pair"))
+        self.helper.form_tag = False  # the page has another form, which it must not answer to
+
+
+class RemoveForm(forms.Form):
+    """Why a picture goes for good."""
+
+    refusal_fields = {"no-reason": "reason"}
+
+    reason = LineField(label=gettext_lazy("Why it goes"), max_length=250, required=False)
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.helper = laid_out("reason", submit=_("Take it away for good"))

@@ -1,6 +1,6 @@
 """Pictures of stones and loose pieces, in three sizes, without what the camera wrote into them."""
 
-from typing import ClassVar
+from typing import TYPE_CHECKING, ClassVar
 
 from django.db import models
 from django.utils.translation import gettext_lazy as _
@@ -8,6 +8,9 @@ from django.utils.translation import gettext_lazy as _
 from coordinator.models import Person
 from coordinator.personal import Keep
 from workdays.models.ground import Cemetery, Stone, Survey
+
+if TYPE_CHECKING:
+    from workdays.models.pieces import LoosePiece
 
 
 class Photograph(models.Model):
@@ -73,8 +76,13 @@ class Photograph(models.Model):
         return f"{self.stone or self.piece} on {self.taken_on}"
 
     @property
-    def cemetery(self) -> Cemetery:
-        """Return where the picture was taken."""
+    def place(self) -> "Stone | LoosePiece":
+        """Return what the picture shows."""
         place = self.stone or self.piece
         assert place is not None  # noqa: S101  # the database holds it to one of the two
-        return place.cemetery
+        return place
+
+    @property
+    def cemetery(self) -> Cemetery:
+        """Return where the picture was taken."""
+        return self.place.cemetery

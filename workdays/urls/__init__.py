@@ -1,11 +1,23 @@
 """Addresses of days and places, one module a subject."""
 
-from workdays.urls import bookings, call, days, ground, mail, plan, public, readings, roll
+from workdays.urls import (
+    bookings,
+    call,
+    days,
+    ground,
+    mail,
+    photographs,
+    plan,
+    public,
+    readings,
+    roll,
+)
 
 urlpatterns = [
     *public.urlpatterns,
     *days.urlpatterns,
     *readings.urlpatterns,
+    *photographs.urlpatterns,
     *ground.urlpatterns,
     *plan.urlpatterns,
     *call.urlpatterns,

@@ -13,7 +13,6 @@ urlpatterns = [
     path("ground/stones/<int:pk>/edit/", stones.stone_edit, name="stone_edit"),
     path("ground/stones/<int:pk>/survey/", stones.survey_new, name="survey_new"),
     path("ground/stones/<int:pk>/word/", stones.stone_override, name="stone_override"),
-    path("ground/photographs/<int:pk>/", stones.photograph, name="photograph"),
     path("ground/jobs/<int:pk>/", backlog.job, name="job"),
     path("ground/jobs/<int:pk>/edit/", backlog.job_edit, name="job_edit"),
     path("ground/permissions/<int:pk>/", leave.permission_edit, name="permission_edit"),

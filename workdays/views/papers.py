@@ -8,8 +8,12 @@ from django.http import FileResponse, Http404
 TYPES = {".pdf": "application/pdf", ".jpg": "image/jpeg", ".png": "image/png"}
 
 
-def private_file(file: FieldFile, *, name: str, as_attachment: bool = True) -> FileResponse:
+def private_file(
+    file: FieldFile, *, name: str, as_attachment: bool = True, keep_seconds: int = 0
+) -> FileResponse:
     """Return a stored file under a name of our own; kept by no cache on the way.
+
+    The reader's own browser may keep it for ``keep_seconds``; by default not at all.
 
     Its type comes from the extension that our form gave after reading the content; anything
     else is bytes to save, never a page to run. 404 when nothing is stored.
@@ -25,5 +29,6 @@ def private_file(file: FieldFile, *, name: str, as_attachment: bool = True) -> F
         filename=f"{name}{extension}",
         content_type=content_type,
     )
-    response["Cache-Control"] = "private, no-store"
+    kept = f"max-age={keep_seconds}" if keep_seconds else "no-store"
+    response["Cache-Control"] = f"private, {kept}"
     return response

@@ -2,7 +2,6 @@
 
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
-from django.http.response import HttpResponseBase
 from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.utils.translation import gettext as _
@@ -17,7 +16,6 @@ from workdays.models import Stone
 from workdays.queries.ground import today_at
 from workdays.queries.readings import readings_of
 from workdays.queries.stones import StoneFilter, stone_page, stone_table
-from workdays.views.papers import private_file
 from workdays.views.telling import tell_taken_off
 
 
@@ -123,9 +121,3 @@ def stone_override(request: HttpRequest, pk: int) -> HttpResponse:
 def _holds(found: Stone) -> dict[str, object]:
     row = found.conclusion
     return {"kind": row.kind, "needs": row.needs} if row else {}
-
-
-def photograph(request: HttpRequest, pk: int) -> HttpResponseBase:
-    """Give a picture of a stone to the staff of its cemetery."""
-    picture = access.photograph_for_staff(request, pk)
-    return private_file(picture.file, name=f"photograph-{picture.pk}", as_attachment=False)
