@@ -11,7 +11,7 @@ from io import BytesIO
 from typing import IO, Any
 
 from django.utils.translation import gettext as _
-from PIL import Image, ImageCms, UnidentifiedImageError
+from PIL import Image, ImageCms, ImageFile, UnidentifiedImageError
 
 LARGE_PX, MEDIUM_PX, SMALL_PX = 2400, 1000, 320
 MOST_BYTES = 15 * 1024 * 1024
@@ -62,6 +62,8 @@ class Picture:
 
 def reduced(file: IO[bytes]) -> Picture:
     """Return a picture in three sizes, upright, never enlarged. Raises NotAPicture."""
+    # The library that prints sheets lets the whole process take damaged pictures for whole ones.
+    ImageFile.LOAD_TRUNCATED_IMAGES = False
     _refuse_large(file)
     with _opened(file) as source:
         _refuse_shape(source)

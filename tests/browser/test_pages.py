@@ -42,6 +42,8 @@ PRESSES = {
     "host_withdraw",
     "notices_again",
     "own_come",
+    "photograph_pair",
+    "photograph_unpair",
     "plan_move",
     "plan_publish",
     "plan_run",

@@ -138,6 +138,10 @@ TABLE: dict[str, Row] = {
     # No paper and no picture is stored in this world: 404 for those who may see it, too.
     "permission_paper": Row((LOG_IN, 404, 404, 404), permission),
     "photograph": Row((LOG_IN, 404, 404, 404), lambda w: (w.photograph.pk,)),
+    "stone_photographs": Row(OF_PLACE, stone),
+    "photograph_pair": Row(PRESS_OF_PLACE, stone, press=True),
+    "photograph_unpair": Row(PRESS_OF_PLACE, lambda w: (w.photograph.pk,), press=True),
+    "photograph_remove": Row(ORGANISER_OF_PLACE, lambda w: (w.photograph.pk,)),
     "section_new": Row(ORGANISER_OF_PLACE, slug),
     "section_edit": Row(ORGANISER_OF_PLACE, lambda w: (w.cemetery.slug, w.section.pk)),
     "stones": Row(OF_PLACE, slug),

@@ -7,7 +7,7 @@ from io import BytesIO
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from PIL import Image
+from PIL import Image, ImageFile
 
 from tests.workdays import picture_files as files
 from workdays import pictures
@@ -197,6 +197,13 @@ def test_a_picture_far_beyond_the_limit_is_refused_too() -> None:
 )
 def test_what_is_no_whole_still_picture_gets_a_sentence(content: bytes, code: str) -> None:
     assert refusal(content).code == code
+
+
+def test_a_cut_picture_is_refused_though_another_library_would_take_it(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr(ImageFile, "LOAD_TRUNCATED_IMAGES", True)
+    assert refusal(files.jpeg()[:-600]).code == "truncated"
 
 
 @pytest.mark.parametrize("brand", [b"heic", b"mif1", b"avif"])
