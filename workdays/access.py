@@ -5,9 +5,11 @@ only; what somebody may do to a stone comes from their standing.
 """
 
 from dataclasses import dataclass
+from datetime import datetime
 
 from django.core.exceptions import PermissionDenied
 from django.db.models import Q, QuerySet
+from django.db.models.fields.files import FieldFile
 from django.http import Http404, HttpRequest
 from django.shortcuts import get_object_or_404
 
@@ -25,6 +27,7 @@ from workdays.models import (
     Stone,
     Workday,
 )
+from workdays.queries.gallery import shown_pairs
 
 
 @dataclass(frozen=True)
@@ -170,10 +173,19 @@ def photograph_for_staff(request: HttpRequest, pk: int) -> Photograph:
 
 
 def photograph_for_organiser(request: HttpRequest, pk: int) -> Photograph:
-    """Return a picture for an organiser of its cemetery to take away."""
+    """Return a picture for an organiser of its cemetery to show, hide or take away."""
     photograph = photograph_for_staff(request, pk)
     _for_organiser(viewer(request), photograph.cemetery.pk)
     return photograph
+
+
+def public_picture(pk: int, part: str, *, now: datetime) -> FieldFile:
+    """Return a picture of a pair that the public may see; ``part`` is before or after."""
+    after = get_object_or_404(shown_pairs(now=now), pk=pk)
+    picture = {"before": after.before, "after": after}.get(part)
+    if picture is None:
+        raise Http404
+    return picture.medium or picture.file
 
 
 def kind_for_organiser(request: HttpRequest, key: str) -> KindOfWork:

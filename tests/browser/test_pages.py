@@ -30,8 +30,10 @@ NO_PAGE = {
     "feed": "a calendar",
     "day_people": "a table as a file",
     "crew_sheet_pdf": "a PDF",
+    "stone_history_pdf": "a PDF",
     "mail_html": "a mail as its reader sees it, inside the page of the mail",
     "photograph": "a picture",
+    "gallery_picture": "a picture",
     "permission_paper": "a paper",
 }
 # Addresses that take a press only; the button stands on another page.
@@ -39,6 +41,7 @@ PRESSES = {
     "booking_refuse",
     "countersign",
     "day_open",
+    "gallery_show",
     "host_withdraw",
     "notices_again",
     "own_come",

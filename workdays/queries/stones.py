@@ -95,7 +95,8 @@ def _needs(concluded: triage.Conclusion | None) -> str:
     return ", ".join(MARK_WORDS[Mark(need.value)] for need in Need if need in needs)
 
 
-def _concluded(row: Conclusion) -> str:
+def concluded_words(row: Conclusion) -> str:
+    """Return what a stored conclusion says, in words."""
     facts = conclusion_facts(row)
     return _needs(facts) or MARK_WORDS[gravest(facts)]
 
@@ -171,8 +172,8 @@ def stone_page(stone: Stone, *, now: datetime) -> StonePage:
         sentence=_sentence(stone, row),
         due=until is not None and until < today,
         weight=weight_of(stone),
-        conclusions=[ConclusionRow(row, _concluded(row)) for row in conclusions],
-        surveys=[_survey_row(survey) for survey in surveys],
+        conclusions=[ConclusionRow(row, concluded_words(row)) for row in conclusions],
+        surveys=[survey_row(survey) for survey in surveys],
         jobs=job_rows(jobs, on=today),
         photographs=list(stone.photographs.all()),
     )
@@ -194,7 +195,8 @@ def _needed(row: StoneRow) -> str:
     return " and ".join(words.get(word, word) for word in row.needs.split(", "))
 
 
-def _survey_row(survey: Survey) -> SurveyRow:
+def survey_row(survey: Survey) -> SurveyRow:
+    """Return one look in words."""
     known = {sign.value for sign in Sign}
     signs = [SIGN_WORDS[Sign(sign)] if sign in known else sign for sign in survey.signs]
     return SurveyRow(survey, signs, _lean_words(survey))

@@ -32,3 +32,10 @@ def private_file(
     kept = f"max-age={keep_seconds}" if keep_seconds else "no-store"
     response["Cache-Control"] = f"private, {kept}"
     return response
+
+
+def public_picture(file: FieldFile) -> FileResponse:
+    """Return a picture that everybody may see; caches give it back within the hour."""
+    response = private_file(file, name="picture", as_attachment=False)
+    response["Cache-Control"] = "public, max-age=3600"
+    return response
