@@ -1,19 +1,25 @@
 """A paper that somebody uploads: what it is comes from its content, never from its name."""
 
+import re
 import uuid
 from typing import Any
 
 from django import forms
 from django.core.exceptions import ValidationError
 from django.core.files.uploadedfile import UploadedFile
-from django.utils.translation import gettext_lazy as _
+from django.utils.translation import gettext as _
+from PIL import Image
 
 MOST_BYTES = 10 * 1024 * 1024
-# First bytes: ISO 32000-1, 7.5.2 (a PDF reader takes the header within 1024 bytes, we ask for it
-# at the start); ITU-T T.81, B.1.1.3 (SOI, then a marker); W3C PNG, 5.2.
-STARTS = {b"%PDF-": "pdf", b"\xff\xd8\xff": "jpg", b"\x89PNG\r\n\x1a\n": "png"}
-# What a whole file ends with: the same places (%%EOF; EOI; IEND with its checksum).
-ENDS = {"pdf": b"%%EOF", "jpg": b"\xff\xd9", "png": b"IEND\xaeB`\x82"}
+# A letter scanned at 600 dots an inch has 34 million; decoding takes at most 4 bytes for each.
+MOST_PIXELS = 40_000_000
+PICTURES = {"JPEG": "jpg", "MPO": "jpg", "PNG": "png"}
+# ISO 32000-1, 7.5.2: the header (a reader takes it within 1024 bytes, we ask for it at the
+# start); 7.5.5: the file ends with where its table of objects begins, and %%EOF.
+PDF_START = re.compile(rb"%PDF-[12]\.[0-9]")
+PDF_END = re.compile(rb"startxref\s+([0-9]{1,10})\s+%%EOF")
+PDF_OBJECT = re.compile(rb"[0-9]+\s+[0-9]+\s+obj\b")
+TAIL = 1024
 
 
 class PaperField(forms.FileField):
@@ -33,19 +39,49 @@ class PaperField(forms.FileField):
             return upload
         if (upload.size or 0) > MOST_BYTES:
             raise ValidationError(_("The file is larger than 10 MB."), code="too_large")
-        upload.name = f"{uuid.uuid4().hex}.{_extension(upload)}"
+        extension = "pdf" if _is_pdf(upload) else _picture_extension(upload)
+        upload.seek(0)
+        upload.name = f"{uuid.uuid4().hex}.{extension}"
         return upload
 
 
-def _extension(upload: "UploadedFile[Any]") -> str:
+def _is_pdf(upload: "UploadedFile[Any]") -> bool:
     upload.seek(0)
-    head = upload.read(8)
-    upload.seek(max(0, (upload.size or 0) - 1024))
-    tail = upload.read(1024)
+    content = upload.read()
+    if not PDF_START.match(content):
+        return False
+    end = PDF_END.search(content, max(0, len(content) - TAIL))
+    if end and int(end[1]) < len(content) and PDF_OBJECT.search(content):
+        return True
+    raise _no_paper()
+
+
+def _picture_extension(upload: "UploadedFile[Any]") -> str:
+    """Return what a picture is, once all of it was decoded; a huge one is not begun."""
     upload.seek(0)
-    for start, extension in STARTS.items():
-        if head.startswith(start) and ENDS[extension] in tail:
-            return extension
-    raise ValidationError(
-        _("This is not a whole PDF, JPEG or PNG, whatever its name says."), code="not_a_paper"
-    )
+    try:
+        with Image.open(upload, formats=("JPEG", "PNG")) as picture:
+            _ask_for_fewer_pixels(picture.width * picture.height)
+            picture.load()
+            return PICTURES[picture.format or ""]
+    except (Image.DecompressionBombError, Image.DecompressionBombWarning):
+        raise _too_many_pixels() from None
+    except ValidationError:
+        raise
+    except (OSError, ValueError, SyntaxError, EOFError, KeyError):
+        raise _no_paper() from None
+
+
+def _ask_for_fewer_pixels(pixels: int) -> None:
+    if pixels > MOST_PIXELS:
+        raise _too_many_pixels()
+
+
+def _too_many_pixels() -> ValidationError:
+    sentence = _("The picture has more than 40 million pixels: scan it at 300 dots an inch.")
+    return ValidationError(sentence, code="too_many_pixels")
+
+
+def _no_paper() -> ValidationError:
+    sentence = _("This is not a whole PDF, JPEG or PNG, whatever its name says.")
+    return ValidationError(sentence, code="not_a_paper")

@@ -1,10 +1,13 @@
 """Forms of the ground: absurd numbers, half places, papers that are none."""
 
+from io import BytesIO
 from typing import Any
+from zlib import crc32
 
 import pytest
 from django.core.exceptions import ValidationError
 from django.core.files.uploadedfile import SimpleUploadedFile
+from PIL import Image
 
 from tests import factories
 from workdays.forms.backlog import JobForm
@@ -16,9 +19,20 @@ from workdays.forms.stones import StoneForm
 from workdays.models import Cemetery
 from workdays.rules.settings import SETTINGS
 
-PDF = b"%PDF-1.4\n1 0 obj<<>>endobj\ntrailer<<>>\n%%EOF\n"
-PNG = b"\x89PNG\r\n\x1a\n" + b"\0" * 20 + b"IEND\xaeB`\x82"
-JPEG = b"\xff\xd8\xff\xe0" + b"\0" * 20 + b"\xff\xd9"
+PDF_BODY = b"%PDF-1.4\n1 0 obj<<>>endobj\nxref\n0 1\ntrailer<<>>\n"
+PDF = PDF_BODY + b"startxref\n26\n%%EOF\n"
+
+
+def picture(kind: str, width: int = 8, height: int = 8) -> bytes:
+    """Return a real picture; one of one colour takes few bytes whatever its size."""
+    octets = BytesIO()
+    Image.new("1" if kind == "PNG" else "L", (width, height)).save(octets, kind)
+    return octets.getvalue()
+
+
+PNG, JPEG = picture("PNG"), picture("JPEG")
+SVG = b'<svg xmlns="http://www.w3.org/2000/svg"><script>alert(1)</script></svg>'
+ZIP = b"PK\x03\x04" + b"\0" * 60
 
 
 @pytest.mark.parametrize("typed", ["4000", "0", "-1", "9" * 50])
@@ -63,18 +77,52 @@ def test_a_paper_is_known_by_its_content_and_loses_its_name(content: bytes, endi
 
 @pytest.mark.parametrize(
     "content",
-    [b"<script>alert(1)</script>", b"MZ" + b"\0" * 50, PDF[:20], b"GIF89a" + PDF, JPEG[:-2], b"%"],
+    [
+        b"<script>alert(1)</script>",
+        b"The township allows it.",
+        SVG,
+        ZIP,
+        b"MZ" + b"\0" * 50,
+        b"%",
+        PDF[:20],
+        PDF_BODY + b"%%EOF",
+        PDF_BODY + b"startxref\n9999\n%%EOF",
+        b"%PDF-1.4\nstartxref\n2\n%%EOF",
+        b"%PDF-<script>" + PDF,
+        b"GIF89a" + PDF,
+        PNG[: len(PNG) // 2],
+        JPEG[: len(JPEG) // 2],
+        PNG[:16] + b"\0" * 60,
+        b"\xff\xd8\xff\xe0" + b"\0" * 20 + b"\xff\xd9",
+        b"\x89PNG\r\n\x1a\n" + b"\0" * 20 + b"IEND\xaeB`\x82",
+    ],
 )
 def test_what_only_calls_itself_a_paper_is_refused(content: bytes) -> None:
     with pytest.raises(ValidationError, match="not a whole PDF"):
         PaperField().clean(SimpleUploadedFile("letter.pdf", content, "application/pdf"))
 
 
+@pytest.mark.parametrize("side", [6400, 12_000, 30_000])
+def test_a_picture_that_swells_when_it_is_opened_is_refused_unopened(side: int) -> None:
+    # The header alone claims the size: whoever decoded it would find it cut off.
+    png = bytearray(PNG)
+    png[16:24] = side.to_bytes(4) * 2
+    png[29:33] = crc32(png[12:29]).to_bytes(4)
+    with pytest.raises(ValidationError, match="more than 40 million pixels"):
+        PaperField().clean(SimpleUploadedFile("scan.png", bytes(png), "image/png"))
+
+
+def test_a_letter_scanned_finely_is_taken() -> None:
+    fine = picture("PNG", 5100, 6600)
+    assert PaperField().clean(SimpleUploadedFile("scan.png", fine)).size == len(fine)
+
+
 def test_a_paper_has_at_most_ten_megabytes() -> None:
-    fits = PDF[:-7] + b" " * (MOST_BYTES - len(PDF)) + PDF[-7:]
+    tail = PDF[len(PDF_BODY) :]
+    fits = PDF_BODY + b" " * (MOST_BYTES - len(PDF)) + tail
     assert PaperField().clean(SimpleUploadedFile("a.pdf", fits)).size == MOST_BYTES
     with pytest.raises(ValidationError, match="larger than 10 MB"):
-        PaperField().clean(SimpleUploadedFile("a.pdf", PDF[:-7] + b" " * MOST_BYTES + PDF[-7:]))
+        PaperField().clean(SimpleUploadedFile("a.pdf", PDF_BODY + b" " * MOST_BYTES + tail))
 
 
 @pytest.mark.parametrize("setting", SETTINGS, ids=lambda setting: setting.key)
