@@ -12,6 +12,7 @@ from workdays.models import (
     Block,
     Cemetery,
     Conclusion,
+    FamilyLeave,
     Forecast,
     Host,
     Job,
@@ -151,6 +152,23 @@ def make_permission(cemetery: Cemetery, *kinds: str, **overrides: Any) -> Permis
     rows = KindOfWork.objects.filter(key__in=kinds) if kinds else KindOfWork.objects.all()
     permission.kinds.set(rows)
     return permission
+
+
+def make_family(stone: Stone, *kinds: str, **overrides: Any) -> FamilyLeave:
+    """Make a family asked on 3 May 2026 for kinds of work (cleaning when none is named)."""
+    family = FamilyLeave.objects.create(
+        **(
+            {
+                "stone": stone,
+                "name": "Family Example",
+                "state": FamilyLeave.State.ASKED,
+                "asked_on": date(2026, 5, 3),
+            }
+            | overrides
+        )
+    )
+    family.kinds.set(KindOfWork.objects.filter(key__in=kinds or ["cleaning"]))
+    return family
 
 
 def make_job(stone: Stone | None = None, kind_key: str = "cleaning", **overrides: Any) -> Job:

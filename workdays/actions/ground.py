@@ -1,6 +1,6 @@
-"""Change what is known of a place: the cemetery, its settings, permissions, sections, stones."""
+"""Change what is known of a place: the cemetery, its settings, sections, stones."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from copy import copy
 from datetime import datetime
 from typing import Any
@@ -18,8 +18,6 @@ from workdays.models import (
     Cemetery,
     CemeterySetting,
     Job,
-    KindOfWork,
-    Permission,
     Section,
     Stone,
 )
@@ -29,7 +27,9 @@ from workdays.rules.setting_values import refusals_to_set
 from workdays.rules.settings import BY_KEY, Value
 
 # Words that stand in the same place of an address as a cemetery's name.
-TAKEN_SLUGS = frozenset({"new", "kinds", "stones", "jobs", "permissions", "photographs"})
+TAKEN_SLUGS = frozenset(
+    {"new", "kinds", "stones", "jobs", "permissions", "photographs", "families", "leave"}
+)
 
 
 @transaction.atomic
@@ -78,47 +78,6 @@ def change_setting(
         audit.by_login(by), "changed", row, {"key": key, "value": [before, value], "source": source}
     )
     return take_blocked_off_days(Job.objects.filter(cemetery=cemetery), by=by, now=now)
-
-
-@transaction.atomic
-def add_permission(
-    cemetery: Cemetery,
-    values: Mapping[str, Any],
-    *,
-    kinds: Sequence[KindOfWork],
-    by: Person,
-) -> Permission:
-    """Note the owner's written leave."""
-    permission = Permission.objects.create(cemetery=cemetery, **values)
-    permission.kinds.set(kinds)
-    detail = written(permission, values) | {"kinds": [kind.key for kind in kinds]}
-    detail["paper"] = permission.paper.name
-    audit.record(audit.by_login(by), "added", permission, detail)
-    return permission
-
-
-@transaction.atomic
-def change_permission(
-    permission: Permission,
-    values: Mapping[str, Any],
-    *,
-    kinds: Sequence[KindOfWork],
-    by: Person,
-    now: datetime,
-) -> list[TakenOff]:
-    """Mend or end a permission; return the jobs that lose their leave and go off coming days."""
-    row = Permission.objects.select_for_update().get(pk=permission.pk)
-    before = sorted(row.kinds.values_list("key", flat=True))
-    changed = change(row, values)
-    after = sorted(kind.key for kind in kinds)
-    if before != after:
-        row.kinds.set(kinds)
-        changed["kinds"] = [before, after]
-    if not changed:
-        return []
-    audit.record(audit.by_login(by), "changed", row, changed)
-    jobs = Job.objects.filter(cemetery_id=row.cemetery_id)
-    return take_blocked_off_days(jobs, by=by, now=now)
 
 
 @transaction.atomic

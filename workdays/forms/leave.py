@@ -6,11 +6,13 @@ from django import forms
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
+from coordinator.refused import Refused, refuse_into
 from workdays.forms.fields import LineField, ParagraphField, RowsField
 from workdays.forms.layout import ROWS, laid_out
-from workdays.forms.measures import DayField, WholeField
+from workdays.forms.measures import ClockField, DayField, WholeField
 from workdays.forms.papers import PaperField
 from workdays.models import KindOfWork
+from workdays.rules.leave_dates import refusals_to_permit
 from workdays.rules.settings import Setting, Value
 
 
@@ -80,6 +82,18 @@ def setting_initial(value: Value, source: str) -> dict[str, Any]:
 class PermissionForm(forms.Form):
     """The owner's written leave."""
 
+    refusal_fields = {
+        "no-kinds": "kinds",
+        "ends-first": "ends_on",
+        "quiet-from": "quiet_from",
+        "quiet-until": "quiet_until",
+        "quiet-order": "quiet_until",
+    }
+    TYPED = (
+        *("starts_on", "ends_on", "given_by", "given_on", "no_probing", "training_demanded"),
+        *("quiet_from", "quiet_until", "terms"),
+    )
+
     kinds = RowsField(
         KindOfWork.objects.all(),
         label=gettext_lazy("Kinds of work"),
@@ -94,8 +108,32 @@ class PermissionForm(forms.Form):
         help_text=gettext_lazy("Name and office, as on the paper."),
     )
     given_on = DayField(gettext_lazy("Given on"), required=False)
+    no_probing = forms.BooleanField(
+        label=gettext_lazy("No probing for buried stones"),
+        required=False,
+        help_text=gettext_lazy("Then it holds over the setting of this cemetery."),
+    )
+    training_demanded = forms.BooleanField(
+        label=gettext_lazy("Training is demanded of whoever works"),
+        required=False,
+        help_text=gettext_lazy("The public page of each day says so; name it in the terms."),
+    )
+    quiet_from = ClockField(
+        gettext_lazy("Quiet from"),
+        required=False,
+        help_text=gettext_lazy("Hours of each day in which nobody works, for example 12:00."),
+    )
+    quiet_until = ClockField(
+        gettext_lazy("Quiet until"),
+        required=False,
+        help_text=gettext_lazy("No day runs into these hours; no jobs are put on one that does."),
+    )
     terms = ParagraphField(
-        label=gettext_lazy("Terms"), max_length=8000, required=False, widget=ROWS
+        label=gettext_lazy("Other terms"),
+        max_length=8000,
+        required=False,
+        widget=ROWS,
+        help_text=gettext_lazy("In the owner's words; they stand on the sheets of each day."),
     )
     paper = PaperField(
         label=gettext_lazy("The paper itself"),
@@ -107,24 +145,29 @@ class PermissionForm(forms.Form):
 
     def __init__(self, *args: Any, submit: str, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        self.helper = laid_out(
-            *("kinds", "starts_on", "ends_on", "given_by", "given_on", "terms", "paper"),
-            submit=submit,
-            multipart=True,
-        )
+        self.helper = laid_out("kinds", *self.TYPED, "paper", submit=submit, multipart=True)
 
     def clean(self) -> dict[str, Any]:
-        """Ask for an end that is not before the start."""
+        """Ask for days and hours in order; a file that a refusal lost is asked for again."""
         cleaned = self.cleaned_data
-        starts_on, ends_on = cleaned.get("starts_on"), cleaned.get("ends_on")
-        if starts_on and ends_on and ends_on < starts_on:
-            self.add_error("ends_on", _("It ends before it starts."))
+        halves = ("quiet_from", "quiet_until")
+        whole = not set(halves) & set(self.errors)
+        if cleaned.get("starts_on") and cleaned.get("ends_on"):
+            refusals = refusals_to_permit(
+                kinds=["judged by its field"],
+                starts_on=cleaned["starts_on"],
+                ends_on=cleaned["ends_on"],
+                quiet_from=cleaned["quiet_from"] if whole else None,
+                quiet_until=cleaned["quiet_until"] if whole else None,
+            )
+            refuse_into(self, Refused(refusals))
+        if self.errors and cleaned.get("paper"):
+            self.add_error("paper", _("Choose the file again: a form that comes back loses it."))
         return cleaned
 
     def values(self) -> dict[str, Any]:
         """Return the columns of the permission; no new file leaves the stored one."""
-        names = ("starts_on", "ends_on", "given_by", "given_on", "terms")
-        values = {name: self.cleaned_data[name] for name in names}
+        values = {name: self.cleaned_data[name] for name in self.TYPED}
         if self.cleaned_data["paper"]:
             values["paper"] = self.cleaned_data["paper"]
         return values

@@ -1,4 +1,4 @@
-"""Number fields that answer an absurd value with its bounds in one sentence."""
+"""Fields of numbers, days and times that answer an absurd value in one sentence."""
 
 from collections.abc import Callable
 from decimal import Decimal
@@ -89,3 +89,13 @@ class DayField(forms.DateField):
         if found is not None and not 1900 <= found.year <= 2200:
             raise ValidationError(_("Give a year from 1900 to 2200."), code="year")
         return found
+
+
+class ClockField(forms.TimeField):
+    """A time of day, as the clock of the place shows it."""
+
+    default_error_messages = {"invalid": "Write the time like 12:00."}
+
+    def __init__(self, label: StrOrPromise, **kw: Any) -> None:
+        widget = forms.TimeInput(format="%H:%M", attrs={"type": "time"})
+        super().__init__(label=label, **({"widget": widget} | kw))

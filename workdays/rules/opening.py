@@ -1,11 +1,12 @@
-"""Whether a day may be opened for sign-up: leave of the owner, a waiver to sign, a date ahead."""
+"""Whether a day may be opened for sign-up: the owner's leave, a waiver to sign, a date ahead."""
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime
 
+from workdays.rules.leave import Quiet, runs_into, span
 from workdays.rules.refusals import Refusal
-from workdays.rules.wall_clock import day_words
+from workdays.rules.wall_clock import day_words, hour
 
 
 @dataclass(frozen=True)
@@ -14,16 +15,21 @@ class OpeningFacts:
 
     ``permitted``: kinds that a permission allows on the date. ``chosen``: kinds of the jobs meant
     for the day. ``taught``: kinds that practise the skill of a clinic (empty for a workday).
+    ``starts_at`` and ``ends_at`` are on the clock of the place; ``quiet``: the owner's quiet hours
+    on the date, for the kinds meant for the day, or for any while none is chosen.
     """
 
     place: str
     on: date
+    starts_at: datetime
+    ends_at: datetime
     is_draft: bool
     has_begun: bool
     permitted: frozenset[str]
     chosen: frozenset[str]
     taught: frozenset[str]
     has_waiver: bool
+    quiet: tuple[Quiet, ...] = ()
 
 
 def permission_refusals(facts: OpeningFacts) -> Iterator[Refusal]:
@@ -45,6 +51,20 @@ def permission_refusals(facts: OpeningFacts) -> Iterator[Refusal]:
             f"The permission for {when} leaves out {', '.join(barred).lower()}: "
             "take those jobs off the day or ask the owner.",
         )
+    yield from quiet_refusals(facts)
+
+
+def quiet_refusals(facts: OpeningFacts) -> Iterator[Refusal]:
+    """Return which quiet hours of the owner the day runs into."""
+    when = day_words(facts.on)
+    for quiet in facts.quiet:
+        if runs_into(quiet, facts.starts_at, facts.ends_at):
+            yield Refusal(
+                "quiet_hours",
+                f"The owner's quiet hours at {facts.place} on {when} are {span(quiet)}, and the "
+                f"day runs from {hour(facts.starts_at)} to {hour(facts.ends_at)}. "
+                "Choose other hours or ask the owner.",
+            )
 
 
 def refusals_to_open(facts: OpeningFacts) -> list[Refusal]:

@@ -6,9 +6,10 @@ from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
-from coordinator.refused import Refused, refuse_into
+from coordinator.refused import Refused, attempt, refuse_into
 from workdays import access
 from workdays.actions import ground as actions
+from workdays.actions import leave as leave_actions
 from workdays.forms.layout import initial_of
 from workdays.forms.leave import PermissionForm, SettingForm, setting_initial
 from workdays.models import Permission
@@ -72,10 +73,16 @@ def permission_new(request: HttpRequest, slug: str) -> HttpResponse:
         request.POST or None, request.FILES or None, submit=_("Keep this permission")
     )
     if request.method == "POST" and form.is_valid():
-        kinds = list(form.cleaned_data["kinds"])
-        by = access.viewer(request).person
-        actions.add_permission(place, form.values(), kinds=kinds, by=by)
-        return redirect("permissions", slug)
+        kinds, by = list(form.cleaned_data["kinds"]), access.viewer(request).person
+        noted = attempt(
+            form,
+            lambda: leave_actions.add_permission(
+                place, form.values(), kinds=kinds, by=by, now=timezone.now()
+            ),
+        )
+        if noted:
+            tell_taken_off(request, noted.taken_off)
+            return redirect("permissions", slug)
     context = {"cemetery": place, "form": form}
     return render(request, "workdays/ground/permission.html", context)
 
@@ -90,15 +97,16 @@ def permission_edit(request: HttpRequest, pk: int) -> HttpResponse:
         submit=_("Keep this permission"),
     )
     if request.method == "POST" and form.is_valid():
-        gone = actions.change_permission(
-            permission,
-            form.values(),
-            kinds=list(form.cleaned_data["kinds"]),
-            by=access.viewer(request).person,
-            now=timezone.now(),
+        kinds, by = list(form.cleaned_data["kinds"]), access.viewer(request).person
+        gone = attempt(
+            form,
+            lambda: leave_actions.change_permission(
+                permission, form.values(), kinds=kinds, by=by, now=timezone.now()
+            ),
         )
-        tell_taken_off(request, gone)
-        return redirect("permissions", permission.cemetery.slug)
+        if gone is not None:
+            tell_taken_off(request, gone)
+            return redirect("permissions", permission.cemetery.slug)
     context = {"cemetery": permission.cemetery, "permission": permission, "form": form}
     return render(request, "workdays/ground/permission.html", context)
 

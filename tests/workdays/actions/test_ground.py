@@ -1,7 +1,5 @@
 """What changes at a place, what is refused, and what the audit keeps of it."""
 
-from datetime import date
-
 import pytest
 
 from coordinator.models import AuditEntry, Person
@@ -10,7 +8,7 @@ from tests import factories
 from workdays.actions import ground as actions
 from workdays.actions.backlog import add_job, change_job
 from workdays.actions.jobs_of_days import put_jobs_on_day
-from workdays.models import Cemetery, CemeterySetting, Job, KindOfWork, Permission
+from workdays.models import Cemetery, CemeterySetting, Job
 from workdays.queries.ground import settings_of
 
 pytestmark = pytest.mark.django_db
@@ -115,20 +113,6 @@ def test_turning_volunteer_resets_off_takes_resets_off_days(ruth: Person, place:
     gone = actions.change_setting(place, key, False, source=SOURCE, by=ruth, now=NOW)
     assert [one.job for one in gone] == [job]
     assert not day.jobs.exists()
-
-
-def test_a_permission_that_ends_takes_its_jobs_off_days(ruth: Person, place: Cemetery) -> None:
-    values = {"starts_on": date(2026, 1, 1), "ends_on": date(2026, 12, 31), "given_by": "Township"}
-    kinds = list(KindOfWork.objects.filter(key="cleaning"))
-    leave = actions.add_permission(place, values, kinds=kinds, by=ruth)
-    stone = factories.make_stone(factories.make_section(place))
-    factories.conclude(stone)
-    day, job = factories.make_day(place), factories.make_job(stone)
-    put_jobs_on_day(day, [job], by=ruth, now=NOW)
-    ended = values | {"ends_on": date(2026, 5, 8)}
-    gone = actions.change_permission(leave, ended, kinds=kinds, by=ruth, now=NOW)
-    assert [one.job for one in gone] == [job]
-    assert Permission.objects.get().ends_on == date(2026, 5, 8)
 
 
 def test_a_stone_number_is_taken_once_in_a_cemetery(ruth: Person, place: Cemetery) -> None:

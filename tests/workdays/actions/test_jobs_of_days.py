@@ -14,8 +14,9 @@ from coordinator.models import AuditEntry, Person
 from coordinator.refused import Refused
 from tests import factories
 from workdays.actions.backlog import change_job
-from workdays.actions.ground import change_permission, change_setting
+from workdays.actions.ground import change_setting
 from workdays.actions.jobs_of_days import put_jobs_on_day, take_blocked_off_days
+from workdays.actions.leave import change_permission
 from workdays.actions.surveys import override_conclusion, record_survey
 from workdays.models import (
     Cemetery,
