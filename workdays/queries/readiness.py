@@ -24,7 +24,7 @@ from workdays.rules.settings import BY_KEY, Value
 
 
 @dataclass(frozen=True)
-class _Ground:
+class Ground:
     """What holds up jobs besides themselves, by id of cemetery, job and stone."""
 
     permissions: dict[int, list[PermissionFacts]]
@@ -52,7 +52,7 @@ def readiness_of(
     ids = [job.pk for job in jobs]
     rows = _rows(ids)
     ground = _ground(rows, frozenset(ids) if same_day else frozenset())
-    return {job.pk: _why_not(job, ground, on, (starts_at, ends_at)) for job in rows}
+    return {job.pk: why_not(job, ground, on, (starts_at, ends_at)) for job in rows}
 
 
 def outlooks_of(jobs: Iterable[Job], on: date) -> dict[int, Outlook]:
@@ -70,8 +70,8 @@ def _rows(ids: list[int]) -> list[Job]:
     return list(jobs.select_related("kind", "stone__conclusion", "cemetery"))
 
 
-def _outlook(job: Job, ground: _Ground, on: date) -> Outlook:
-    refusals = _why_not(job, ground, on, (None, None))
+def _outlook(job: Job, ground: Ground, on: date) -> Outlook:
+    refusals = why_not(job, ground, on, (None, None))
     if job.state != Job.State.OPEN:
         return Outlook(tuple(refusals), None)
     permissions, rules = ground.permissions[job.cemetery_id], ground.rules[job.cemetery_id]
@@ -79,9 +79,13 @@ def _outlook(job: Job, ground: _Ground, on: date) -> Outlook:
     return Outlook(tuple(refusals), found)
 
 
-def _why_not(
-    job: Job, ground: _Ground, on: date, hours: tuple[datetime | None, datetime | None]
+def why_not(
+    job: Job,
+    ground: Ground,
+    on: date,
+    hours: tuple[datetime | None, datetime | None] = (None, None),
 ) -> list[Refusal]:
+    """Return why a job, read with kind, cemetery, stone and conclusion, is not ready on a date."""
     is_open = job.state == Job.State.OPEN
     starts_at, ends_at = (at.astimezone(job.cemetery.zone) if at else None for at in hours)
     return [
@@ -97,7 +101,7 @@ def _why_not(
     ]
 
 
-def _to_do(job: Job, ground: _Ground) -> JobToDo:
+def _to_do(job: Job, ground: Ground) -> JobToDo:
     cleaned_at = ground.cleaned_at.get(job.stone_id) if job.stone_id else None
     return JobToDo(
         kind=kind_facts(job.kind),
@@ -121,13 +125,13 @@ def season_of(first: int | None, last: int | None) -> Season | None:
     return Season(divmod(first, 100), divmod(last, 100))
 
 
-def _ground(jobs: list[Job], together: frozenset[int]) -> _Ground:
+def _ground(jobs: list[Job], together: frozenset[int]) -> Ground:
     cemeteries = {job.cemetery_id: job.cemetery for job in jobs}
-    return _Ground(
+    return Ground(
         permissions=permission_facts(cemeteries),
-        families=_families(cemeteries),
+        families=family_facts(jobs),
         rules=_rules(cemeteries),
-        prerequisites=_prerequisites(jobs, together),
+        prerequisites=prerequisite_facts(jobs, together),
         cleaned_at=_cleaned_at(jobs),
     )
 
@@ -152,9 +156,10 @@ def permission_facts(cemeteries: Iterable[int]) -> dict[int, list[PermissionFact
     return found
 
 
-def _families(cemeteries: Iterable[int]) -> dict[int, list[FamilyFacts]]:
+def family_facts(jobs: Iterable[Job]) -> dict[int, list[FamilyFacts]]:
     """Return families whose leave is not given, one row a kind that it is wanted for, by stone."""
-    rows = FamilyLeave.objects.filter(stone__cemetery__in=cemeteries, kinds__isnull=False)
+    stones = {job.stone_id for job in jobs if job.stone_id}
+    rows = FamilyLeave.objects.filter(stone__in=stones, kinds__isnull=False)
     waited_for = rows.exclude(state=FamilyLeave.State.GIVEN).order_by("pk", "kinds__order")
     found: dict[int, list[FamilyFacts]] = defaultdict(list)
     for stone, key, state, asked_on, answered_on in waited_for.values_list(
@@ -181,7 +186,10 @@ def _rules(cemeteries: dict[int, Cemetery]) -> dict[int, GroundRules]:
     }
 
 
-def _prerequisites(jobs: list[Job], together: frozenset[int]) -> dict[int, list[PrerequisiteFacts]]:
+def prerequisite_facts(
+    jobs: Iterable[Job], together: frozenset[int] = frozenset()
+) -> dict[int, list[PrerequisiteFacts]]:
+    """Return what each job waits for, by its id; ``together``: those meant for the same day."""
     found: dict[int, list[PrerequisiteFacts]] = defaultdict(list)
     zones = {job.pk: job.cemetery.zone for job in jobs}
     links = Job.prerequisites.through.objects.filter(from_job__in=zones).select_related(
