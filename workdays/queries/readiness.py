@@ -62,7 +62,7 @@ def outlooks_of(jobs: Iterable[Job], on: date) -> dict[int, Outlook]:
     """
     rows = _rows([job.pk for job in jobs])
     ground = _ground(rows, frozenset())
-    return {job.pk: _outlook(job, ground, on) for job in rows}
+    return {job.pk: outlook_of(job, ground, on) for job in rows}
 
 
 def _rows(ids: list[int]) -> list[Job]:
@@ -70,8 +70,9 @@ def _rows(ids: list[int]) -> list[Job]:
     return list(jobs.select_related("kind", "stone__conclusion", "cemetery"))
 
 
-def _outlook(job: Job, ground: Ground, on: date) -> Outlook:
-    refusals = why_not(job, ground, on, (None, None))
+def outlook_of(job: Job, ground: Ground, on: date) -> Outlook:
+    """Return why a job is not ready on a date, and from when it is; read as for ``why_not``."""
+    refusals = why_not(job, ground, on)
     if job.state != Job.State.OPEN:
         return Outlook(tuple(refusals), None)
     permissions, rules = ground.permissions[job.cemetery_id], ground.rules[job.cemetery_id]
