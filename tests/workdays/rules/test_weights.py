@@ -14,9 +14,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from workdays.rules.densities import DENSITIES
+from workdays.rules.units import rounded
 from workdays.rules.weights import (
     CAUTION,
-    DENSITY_KG_M3,
     Measures,
     Weight,
     needs_riggers,
@@ -45,20 +46,43 @@ def test_a_block_of_one_cubic_metre_weighs_its_density_and_the_margin() -> None:
     assert found(METRE).words == "about 5644 to 7099 lb (2560 to 3220 kg)"
 
 
-def test_densities_are_the_published_ones() -> None:
+def published() -> list[dict[str, str]]:
     lines = [line for line in TABLE.read_text().splitlines() if not line.startswith("#")]
+    return list(csv.DictReader(lines))
+
+
+def test_densities_are_the_published_ones() -> None:
     spans: dict[str, list[int]] = {}
-    for row in csv.DictReader(lines):
+    for row in published():
         figures = [row["density_kg_m3"], row["low_kg_m3"], row["high_kg_m3"]]
         numbers = [int(figure) for figure in figures if figure]
         spans.setdefault(row["material"].split(" ")[0].strip(","), []).extend(numbers)
     ranges = {material: (min(numbers), max(numbers)) for material, numbers in spans.items()}
-    known = {key: span for key, span in DENSITY_KG_M3.items() if key != "unknown"}
+    found = {key: (density.light, density.dense) for key, density in DENSITIES.items()}
+    known = {key: span for key, span in found.items() if key != "unknown"}
     assert known == {key: ranges[key] for key in known}
-    assert DENSITY_KG_M3["unknown"] == (
+    assert found["unknown"] == (
         min(low for low, _ in ranges.values()),
         max(high for _, high in ranges.values()),
     )
+
+
+@pytest.mark.parametrize(
+    ("material", "standard"),
+    [
+        ("marble", "ASTM C503"),
+        ("granite", "ASTM C615"),
+        ("limestone", "ASTM C568"),
+        ("sandstone", "ASTM C616"),
+    ],
+)
+def test_no_stone_is_taken_lighter_than_its_standard_allows(material: str, standard: str) -> None:
+    rows = [row for row in published() if row["source"].startswith(standard)]
+    assert {row["kind"] for row in rows} == {"minimum"}
+    least = min(int(row["density_kg_m3"]) for row in rows)
+    assert DENSITIES[material].light == least
+    assert standard in DENSITIES[material].words
+    assert all(int(row["density_kg_m3"]) <= DENSITIES[material].dense for row in rows)
 
 
 @pytest.mark.parametrize("stone_type", ["tablet", "shouldered", "footstone", "other"])
@@ -71,16 +95,40 @@ def test_half_or_a_third_of_a_stone_set_in_the_ground_is_hidden(stone_type: str)
 
 def test_an_obelisk_is_a_frustum() -> None:
     obelisk = replace(METRE, stone_type="obelisk")
-    assert found(replace(obelisk, top_fraction=0)) == Weight(853, 1073)
-    assert found(replace(obelisk, top_fraction=0.5)).low_kg == 1493
+    assert found(replace(obelisk, top_width_cm=50)) == Weight(1493, 1878)
+    assert found(replace(obelisk, top_width_cm=1)).low_kg == 862
     assert found(obelisk) == Weight(1493, 3220)
+    assert found(replace(obelisk, top_width_cm=500)) == found(METRE)
 
 
 def test_a_pedestal_is_a_die_on_a_base() -> None:
     pedestal = replace(METRE, stone_type="pedestal")
-    half = replace(pedestal, base_fraction=0.5, die_fraction=0.6)
-    assert found(half) == Weight(1741, 2190)
-    assert found(pedestal) == Weight(1690, 3220)
+    assert found(replace(pedestal, base_height_cm=50, die_width_cm=60)) == Weight(1741, 2190)
+    assert found(replace(pedestal, base_height_cm=50)) == Weight(1907, 3220)
+    assert found(replace(pedestal, die_width_cm=60)) == Weight(1249, 2190)
+    assert found(pedestal) == Weight(1516, 3220)
+    assert found(replace(pedestal, base_height_cm=500)) == found(METRE)
+
+
+def test_a_die_on_a_thin_base_is_as_thick_as_the_base() -> None:
+    slab = replace(METRE, stone_type="pedestal", thickness_cm=50, base_height_cm=20)
+    assert found(replace(slab, die_width_cm=80)).low_kg == rounded(2560 * (0.1 + 0.4 * 0.8))
+
+
+def test_a_depth_that_was_measured_counts_where_it_is_heavier() -> None:
+    tablet = replace(METRE, stone_type="tablet")
+    assert found(replace(tablet, sunk_cm=20)) == found(tablet)
+    assert found(replace(tablet, sunk_cm=150)) == Weight(6400, 8050)
+    assert found(replace(METRE, sunk_cm=50)) == Weight(3840, 4830)
+    obelisk = replace(METRE, stone_type="obelisk", top_width_cm=50, sunk_cm=50)
+    assert found(obelisk).low_kg == rounded(2560 * (1.75 / 3 + 0.5))
+
+
+def test_rounding_of_the_measures_widens_the_range() -> None:
+    kept = found(replace(METRE, kept_to_cm=1))
+    assert kept == Weight(rounded(2560 * 0.995**3), rounded(2800 * 1.15 * 1.005**3))
+    thin = replace(METRE, thickness_cm=0.5, kept_to_cm=1)
+    assert found(thin).low_kg == rounded(2560 * 0.995**2 * 0.0025)
 
 
 def test_metal_markers_are_hollow_so_volume_says_nothing() -> None:
@@ -89,7 +137,7 @@ def test_metal_markers_are_hollow_so_volume_says_nothing() -> None:
 
 def test_an_unknown_material_has_the_widest_range() -> None:
     unknown = found(replace(METRE, material="unknown"))
-    for material in DENSITY_KG_M3:
+    for material in DENSITIES:
         known = found(replace(METRE, material=material))
         assert unknown.low_kg <= known.low_kg
         assert known.high_kg <= unknown.high_kg
@@ -120,21 +168,35 @@ def test_the_caution_defers_to_those_who_decide() -> None:
 
 
 sizes = st.floats(5, 300)
+parts = st.none() | sizes
+SIZES = ["height_cm", "width_cm", "thickness_cm"]
+PARTS = ["top_width_cm", "base_height_cm", "die_width_cm", "sunk_cm"]
 
 
 @given(
     st.builds(
         Measures,
         st.sampled_from(["tablet", "obelisk", "pedestal", "ledger", "flush"]),
-        st.sampled_from(sorted(DENSITY_KG_M3)),
+        st.sampled_from(sorted(DENSITIES)),
         sizes,
         sizes,
         sizes,
         st.booleans(),
-    )
+        parts,
+        parts,
+        parts,
+        parts,
+        st.sampled_from([0, 1]),
+    ),
+    st.sampled_from([*SIZES, *PARTS]),
+    st.floats(1, 3),
 )
-def test_the_range_is_in_order_and_a_larger_stone_is_never_lighter(measures: Measures) -> None:
-    one, larger = found(measures), found(replace(measures, width_cm=measures.width_cm * 1.5))
+def test_the_range_is_in_order_and_a_larger_stone_is_never_lighter(
+    measures: Measures, name: str, factor: float
+) -> None:
+    size = getattr(measures, name)
+    grown: dict[str, Any] = {name: size * factor if size else size}
+    one, larger = found(measures), found(replace(measures, **grown))
     assert one.low_kg <= one.high_kg
     assert one.low_kg <= larger.low_kg
     assert one.high_kg <= larger.high_kg
