@@ -1,7 +1,7 @@
 """The jobs of a cemetery: which are ready, which wait and for what."""
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from typing import Any
 
@@ -11,10 +11,11 @@ from django.db.models import QuerySet
 from workdays.models import Cemetery, Equipment, Job, Workday
 from workdays.queries.ground import today_at
 from workdays.queries.readiness import readiness_of
+from workdays.queries.stone_weight import JobLift, StoneLift, job_lifts, lift_of
 from workdays.rules.refusals import Refusal, sentences
 from workdays.rules.wall_clock import day_words
 
-__all__ = ["backlog", "choosable", "job_rows", "readiness_of", "waiting_edges"]
+__all__ = ["backlog", "choosable", "job_rows", "readiness_of", "waiting_edges", "with_lifts"]
 
 ROWS_A_PAGE = 50
 COMING = (Workday.State.DRAFT, Workday.State.OPEN)
@@ -22,11 +23,15 @@ COMING = (Workday.State.DRAFT, Workday.State.OPEN)
 
 @dataclass(frozen=True)
 class JobRow:
-    """One job with why it is not ready; none of it for a job that is done or dropped."""
+    """One job with why it is not ready; none of it for a job that is done or dropped.
+
+    ``lift`` is read by `with_lifts` only.
+    """
 
     job: Job
     where: str
     refusals: tuple[Refusal, ...]
+    lift: JobLift | None = None
 
     @property
     def is_done(self) -> bool:
@@ -64,9 +69,16 @@ def job_rows(
     ends_at: datetime | None = None,
 ) -> list[JobRow]:
     """Return jobs with why each is not ready on a date, in the order given."""
-    rows = list(jobs.select_related("kind", "stone", "section"))
+    rows = list(jobs.select_related("kind", "stone__conclusion", "section"))
     readiness = readiness_of(rows, on, same_day=same_day, starts_at=starts_at, ends_at=ends_at)
     return [JobRow(job, _where(job), tuple(readiness[job.pk])) for job in rows]
+
+
+def with_lifts(rows: Iterable[JobRow], *, on: date) -> list[JobRow]:
+    """Return rows that know how their stones are lifted; two statements more."""
+    kept = list(rows)
+    lifts = job_lifts([row.job for row in kept], on=on)
+    return [replace(row, lift=lifts.get(row.job.pk)) for row in kept]
 
 
 def _where(job: Job) -> str:
@@ -177,7 +189,7 @@ class JobPage:
 def job_page(job: Job, *, now: datetime) -> JobPage:
     """Return one job, whether it is ready today, its chain and the days it is meant for."""
     today = today_at(job.cemetery, now=now)
-    (row,) = job_rows(Job.objects.filter(pk=job.pk), on=today)
+    (row,) = with_lifts(job_rows(Job.objects.filter(pk=job.pk), on=today), on=today)
     chain = Job.objects.select_related("kind", "stone", "section")
     days = job.days.filter(state__in=COMING, ends_at__gt=now).order_by("starts_at")
     zone = job.cemetery.zone
@@ -200,6 +212,13 @@ def _state(row: JobRow) -> str:
 def _equipment(job: Job) -> str:
     names = dict(Equipment.objects.filter(key__in=job.equipment).values_list("key", "name"))
     return ", ".join(f"{count} {names.get(key, key)}" for key, count in job.equipment.items())
+
+
+def lift_at(cemetery: Cemetery, number: str, *, now: datetime) -> StoneLift | None:
+    """Return how the stone of a number would be lifted, for whoever writes a job down."""
+    stones = cemetery.stones.select_related("conclusion", "cemetery")
+    stone = stones.filter(number=number[:40].replace("\x00", "")).first() if number else None
+    return lift_of(stone, on=today_at(cemetery, now=now)) if stone else None
 
 
 def new_job_initial(cemetery: Cemetery, query: Mapping[str, str]) -> dict[str, Any]:

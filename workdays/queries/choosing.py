@@ -5,7 +5,9 @@ from dataclasses import dataclass
 from itertools import groupby
 
 from workdays.models import Block, KindOfWork, Workday
-from workdays.queries.backlog import JobRow, choosable, waiting_edges
+from workdays.queries.backlog import JobRow, choosable, waiting_edges, with_lifts
+from workdays.queries.days import local_date
+from workdays.queries.stone_weight import JobLift
 from workdays.rules.filling import Candidate, budget, fill
 
 
@@ -27,6 +29,7 @@ class Choice:
     chosen: frozenset[int]
     minutes: int
     holds: int
+    lifts: list[JobLift]
 
     @property
     def words(self) -> str:
@@ -36,6 +39,12 @@ class Choice:
             f"{jobs} chosen, {_hours(self.minutes)} of work for one person; "
             f"with every place taken the day holds {_hours(self.holds)}."
         )
+
+
+def _lifts(rows: Iterable[JobRow], chosen: Collection[int]) -> list[JobLift]:
+    """Return the chosen lifts that lack something beside the advice."""
+    found = (row.lift for row in rows if row.lift and row.job.pk in chosen)
+    return [lift for lift in found if lift.gaps]
 
 
 def _hours(minutes: int) -> str:
@@ -92,7 +101,7 @@ def _suggested(
 def choice(day: Workday, *, picked: Collection[int] | None = None, suggest: bool = False) -> Choice:
     """Return the jobs of the day's cemetery, those picked (None: stored) marked as chosen."""
     rows = choosable(day)
-    ready = [row for row in rows if row.ready]
+    ready = with_lifts((row for row in rows if row.ready), on=local_date(day))
     stored = set(day.jobs.values_list("pk", flat=True)) if picked is None else set(picked)
     chosen = frozenset(stored & {row.job.pk for row in ready})
     holds = day_holds(day)
@@ -104,4 +113,5 @@ def choice(day: Workday, *, picked: Collection[int] | None = None, suggest: bool
         chosen=chosen,
         minutes=sum(_minutes(row) for row in ready if row.job.pk in chosen),
         holds=holds,
+        lifts=_lifts(ready, chosen),
     )

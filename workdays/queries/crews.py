@@ -6,6 +6,9 @@ from datetime import datetime
 
 from coordinator.models import Person
 from workdays.models import Block, Crew, CrewJob, CrewPlan, Equipment, KindOfWork
+from workdays.queries.days import local_date
+from workdays.queries.stone_weight import JobLift, job_lifts
+from workdays.rules.lift_cautions import Line
 
 
 @dataclass(frozen=True)
@@ -23,6 +26,7 @@ class JobView:
     equipment: dict[str, int]
     needs: tuple[str, ...]
     notes: str
+    lift: JobLift | None
 
 
 @dataclass(frozen=True)
@@ -48,6 +52,11 @@ class CrewView:
         return sorted(found.values(), key=lambda kind: kind.order)
 
     @property
+    def lifts(self) -> list[JobLift]:
+        """The lifts of the crew."""
+        return [job.lift for job in self.jobs if job.lift]
+
+    @property
     def equipment(self) -> dict[str, int]:
         """What the crew holds for the block: the largest amount that one of its jobs needs."""
         most: dict[str, int] = {}
@@ -68,13 +77,13 @@ def equipment_words(amounts: Mapping[str, int], names: Mapping[str, str]) -> lis
 
 
 def crews_of(plan: CrewPlan) -> list[CrewView]:
-    """Return the crews of a plan by block and name; eight statements whatever their number."""
+    """Return the crews of a plan by block and name; eleven statements whatever their number."""
     rows = list(
         plan.crews.select_related("block", "lead", "supervisor")
         .prefetch_related(
             "placements__person",
             "crew_jobs__job__kind",
-            "crew_jobs__job__stone",
+            "crew_jobs__job__stone__conclusion",
             "crew_jobs__job__section",
         )
         .order_by("block__starts_at", "pk")
@@ -82,7 +91,9 @@ def crews_of(plan: CrewPlan) -> list[CrewView]:
     work = plan.day.blocks.filter(kind=Block.Kind.WORK).order_by("starts_at")
     number = {pk: place for place, pk in enumerate(work.values_list("pk", flat=True))}
     names = equipment_names()
-    views = [_crew(row, number[row.block_id], names) for row in rows]
+    planned = [one.job for row in rows for one in row.crew_jobs.all()]
+    lifts = job_lifts(planned, on=local_date(plan.day))
+    views = [_crew(row, number[row.block_id], names, lifts) for row in rows]
     return sorted(views, key=lambda view: (view.starts_at, rank(view.name)))
 
 
@@ -92,7 +103,9 @@ def rank(name: str) -> tuple[int, str]:
     return (int(digits or 0), name)
 
 
-def _crew(row: Crew, number: int, names: Mapping[str, str]) -> CrewView:
+def _crew(
+    row: Crew, number: int, names: Mapping[str, str], lifts: Mapping[int, JobLift]
+) -> CrewView:
     placements = list(row.placements.all())
     people = sorted(
         (placement.person for placement in placements),
@@ -109,11 +122,11 @@ def _crew(row: Crew, number: int, names: Mapping[str, str]) -> CrewView:
         supervisor=row.supervisor,
         people=tuple(people),
         pinned=frozenset(p.person_id for p in placements if p.pinned),
-        jobs=tuple(_job(planned, names) for planned in row.crew_jobs.all()),
+        jobs=tuple(_job(planned, names, lifts) for planned in row.crew_jobs.all()),
     )
 
 
-def _job(planned: CrewJob, names: Mapping[str, str]) -> JobView:
+def _job(planned: CrewJob, names: Mapping[str, str], lifts: Mapping[int, JobLift]) -> JobView:
     job, stone = planned.job, planned.job.stone
     where = f"{job.section.name}, {stone.number}" if stone else job.section.name
     return JobView(
@@ -128,6 +141,7 @@ def _job(planned: CrewJob, names: Mapping[str, str]) -> JobView:
         equipment=job.equipment,
         needs=tuple(equipment_words(job.equipment, names)),
         notes=job.notes,
+        lift=lifts.get(job.pk),
     )
 
 
@@ -140,3 +154,15 @@ def cautions(crews: Iterable[CrewView]) -> list[KindOfWork]:
     """Return the kinds of work of some crews, each once, for their cautions."""
     found = {kind.pk: kind for crew in crews for kind in crew.kinds}
     return sorted(found.values(), key=lambda kind: kind.order)
+
+
+def lifts_lacking(crews: Iterable[CrewView]) -> list[JobLift]:
+    """Return the lifts of crews that lack something beside the advice, each job once."""
+    found = {lift.job.pk: lift for crew in crews for lift in crew.lifts if lift.gaps}
+    return list(found.values())
+
+
+def lift_cautions(crews: Iterable[CrewView]) -> list[Line]:
+    """Return the cautions of lifting, where a crew lifts."""
+    lifts = [lift for crew in crews for lift in crew.lifts]
+    return list(lifts[0].stone.advice.cautions) if lifts else []

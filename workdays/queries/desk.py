@@ -20,6 +20,7 @@ from workdays.models import (
     Workday,
 )
 from workdays.queries.days import DayRow, day_rows, local_date
+from workdays.queries.stone_weight import JobLift, job_lifts
 from workdays.queries.waivers import people_with_waiver
 from workdays.rules import desk as rules
 from workdays.rules.desk import DeskFacts, Gap, Work
@@ -76,6 +77,7 @@ class Desk:
     jobs: int
     published: CrewPlan | None
     draft: CrewPlan | None
+    lifts: list[JobLift]
 
 
 def sign_ups_of(day: Workday) -> "QuerySet[SignUp]":
@@ -172,6 +174,12 @@ def _plans(day: Workday) -> tuple[CrewPlan | None, CrewPlan | None]:
     return published, draft
 
 
+def _lifts(day: Workday, jobs: list[Job]) -> list[JobLift]:
+    """Return the lifts still to do that lack something beside the advice."""
+    to_do = [job for job in jobs if job.state == Job.State.OPEN]
+    return [lift for lift in job_lifts(to_do, on=local_date(day)).values() if lift.gaps]
+
+
 def _facts(
     day: Workday,
     coming: list[PersonRow],
@@ -199,7 +207,8 @@ def desk(day: Workday, *, now: datetime) -> Desk:
         [row.person_id for row in sign_ups], cemetery_number=day.cemetery_id, on=local_date(day)
     )
     people = person_rows(day, sign_ups, levels)
-    jobs = list(day.jobs.select_related("kind__skill").order_by("kind__order", "pk"))
+    rows = day.jobs.select_related("kind__skill", "stone__conclusion", "section")
+    jobs = list(rows.order_by("kind__order", "pk"))
     names = dict(Equipment.objects.values_list("key", "name"))
     coming = [row for row in people if row.sign_up.state == State.COMING]
     published, draft = _plans(day)
@@ -214,4 +223,5 @@ def desk(day: Workday, *, now: datetime) -> Desk:
         jobs=len(jobs),
         published=published,
         draft=draft,
+        lifts=_lifts(day, jobs),
     )

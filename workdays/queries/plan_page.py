@@ -4,7 +4,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from workdays.models import CrewPlan, PlanRun, Workday
-from workdays.queries.crews import CrewView, crews_of, rank
+from workdays.queries.crews import CrewView, crews_of, lifts_lacking, rank
+from workdays.queries.stone_weight import JobLift
 
 
 @dataclass(frozen=True)
@@ -37,6 +38,11 @@ class PlanPage:
     def pinned(self) -> int:
         """How many placements are pinned by hand."""
         return sum(len(crew.pinned) for crew in self.crews)
+
+    @property
+    def lifts(self) -> list[JobLift]:
+        """The lifts that lack something beside the advice."""
+        return lifts_lacking(self.crews)
 
     @property
     def first_crews(self) -> list[CrewView]:

@@ -13,7 +13,7 @@ from workdays.models import Cemetery, Conclusion, Job, Photograph, Section, Ston
 from workdays.queries.backlog import JobRow, job_rows
 from workdays.queries.ground import stones_of, today_at
 from workdays.queries.stone_facts import conclusion_facts
-from workdays.queries.stone_weight import WeightWords, weight_of
+from workdays.queries.stone_weight import StoneLift, lift_of
 from workdays.rules import triage
 from workdays.rules.triage import MARK_WORDS, SIGN_WORDS, Lean, Mark, Need, Sign, gravest
 
@@ -152,7 +152,7 @@ class StonePage:
     row: StoneRow
     sentence: str
     due: bool
-    weight: WeightWords | None
+    lift: StoneLift
     conclusions: list[ConclusionRow]
     surveys: list[SurveyRow]
     jobs: list[JobRow]
@@ -171,7 +171,7 @@ def stone_page(stone: Stone, *, now: datetime) -> StonePage:
         row=row,
         sentence=_sentence(stone, row),
         due=until is not None and until < today,
-        weight=weight_of(stone),
+        lift=lift_of(stone, on=today),
         conclusions=[ConclusionRow(row, concluded_words(row)) for row in conclusions],
         surveys=[survey_row(survey) for survey in surveys],
         jobs=job_rows(jobs, on=today),

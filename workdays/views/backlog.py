@@ -9,7 +9,7 @@ from coordinator.refused import Refused, refuse_into
 from workdays import access
 from workdays.actions import backlog as actions
 from workdays.forms.backlog import JobForm, job_initial
-from workdays.queries.backlog import backlog_page, job_page, new_job_initial
+from workdays.queries.backlog import backlog_page, job_page, lift_at, new_job_initial
 from workdays.views.telling import tell_taken_off
 
 
@@ -35,7 +35,8 @@ def job_new(request: HttpRequest, slug: str) -> HttpResponse:
             return redirect(actions.add_job(place, form.values(), prerequisites=before, by=by))
         except Refused as refused:
             refuse_into(form, refused)
-    context = {"cemetery": place, "form": form}
+    lift = lift_at(place, initial.get("stone", ""), now=timezone.now())
+    context = {"cemetery": place, "form": form, "lift": lift}
     return render(request, "workdays/ground/job_edit.html", context)
 
 
@@ -69,5 +70,7 @@ def job_edit(request: HttpRequest, pk: int) -> HttpResponse:
             return redirect(found)
         except Refused as refused:
             refuse_into(form, refused)
-    context = {"cemetery": found.cemetery, "job": found, "form": form}
+    number = found.stone.number if found.stone else ""
+    lift = lift_at(found.cemetery, number, now=timezone.now())
+    context = {"cemetery": found.cemetery, "job": found, "form": form, "lift": lift}
     return render(request, "workdays/ground/job_edit.html", context)

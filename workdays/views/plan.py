@@ -15,7 +15,12 @@ from workdays import access
 from workdays.actions import plans as actions
 from workdays.forms.plan import MoveForm
 from workdays.models import Workday
-from workdays.queries.crews import cautions, equipment_names, equipment_words
+from workdays.queries.crews import (
+    cautions,
+    equipment_names,
+    equipment_words,
+    lift_cautions,
+)
 from workdays.queries.plan_page import PlanPage, load_list, plan_page
 from workdays.queries.timeline import timeline_of
 
@@ -117,6 +122,7 @@ def _sheet(day: Workday, page: PlanPage, name: str | None) -> dict[str, object]:
         "crews": crews,
         "name": name,
         "kinds": cautions(crews),
+        "lift_lines": lift_cautions(crews),
         "load": equipment_words(load_list(crews), equipment_names()),
     }
 
