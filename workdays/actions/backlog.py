@@ -14,8 +14,9 @@ from workdays.actions.changing import change, written
 from workdays.actions.jobs_of_days import TakenOff, take_blocked_off_days
 from workdays.models import Cemetery, Job, KindOfWork
 from workdays.queries.backlog import waiting_edges
+from workdays.rules.chain_step import Mix, Times, refusals_to_mix, refusals_to_times
 from workdays.rules.job_shape import JobShape, refusals_to_shape
-from workdays.rules.prerequisites import refusals_to_chain
+from workdays.rules.prerequisites import circles, refusals_to_circles
 
 
 @transaction.atomic
@@ -111,8 +112,30 @@ def _check(
         lifters=values["lifters"],
         lifts=values["kind"].lifts,
     )
-    names = {other.pk: str(other) for other in prerequisites}
-    edges = waiting_edges(cemetery)
-    refusals = [*refusals_to_shape(shape), *refusals_to_chain(job_id, names, edges)]
+    times = Times(
+        after=bool(prerequisites),
+        wait_hours=values.get("wait_hours", 0),
+        after_winter=values.get("after_winter", False),
+        season_first=values.get("season_first"),
+        season_last=values.get("season_last"),
+    )
+    mix = Mix(
+        mixes=values["kind"].mixed_batch,
+        has_material=values.get("material") is not None,
+        litres=values.get("material_litres"),
+    )
+    found = circles(job_id, [other.pk for other in prerequisites], waiting_edges(cemetery))
+    refusals = [
+        *refusals_to_shape(shape),
+        *refusals_to_times(times),
+        *refusals_to_mix(mix),
+        *refusals_to_circles(found, _names(found)),
+    ]
     if refusals:
         raise Refused(refusals)
+
+
+def _names(circles: Sequence[Sequence[int]]) -> dict[int, str]:
+    ids = {one for circle in circles for one in circle}
+    rows = Job.objects.filter(pk__in=ids) if ids else Job.objects.none()
+    return {job.pk: str(job) for job in rows.select_related("kind", "stone", "section")}

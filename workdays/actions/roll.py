@@ -132,6 +132,8 @@ def _conclude(job: Job, day: Workday) -> None:
     need = job.kind.sign
     if job.stone is None or before is None or need not in before.needs:
         return
+    if job.stone.jobs.filter(kind=job.kind, state=Job.State.OPEN).exists():
+        return  # dug free is not reset yet: the need ends with its last job
     told = f"{job.kind.name} was done on {local_date(day):%-d %B %Y}."
     after = Conclusion.objects.create(
         stone=job.stone,

@@ -173,6 +173,7 @@ CHAINS = [
                 after=[2],
                 wait_hours=24,
                 most=3,
+                lifters=1,
                 season_first=501,
                 season_last=930,
                 material=True,
@@ -186,6 +187,7 @@ CHAINS = [
                 after=[3],
                 wait_hours=72,
                 most=2,
+                lifters=1,
                 source=CURING + "; " + FROST,
             ),
             step(

@@ -54,8 +54,8 @@ def readings_of(stone: Stone) -> list[ReadingShown]:
 def readings_page(cemetery: Cemetery, *, page: str, now: datetime) -> ReadingsPage:
     """Return the stones that nobody has read; a page that is not there is the nearest."""
     today = today_at(cemetery, now=now)
-    unread = _unread(cemetery)
-    urgent = _losing(unread)
+    unread = unread_stones(cemetery)
+    urgent = losing_face(unread)
     ids = set(urgent)
     ordered = [*urgent, *(pk for pk in unread.values_list("pk", flat=True) if pk not in ids)]
     sheet = Paginator(ordered, ROWS_A_PAGE).get_page(page)
@@ -70,11 +70,11 @@ def readings_page(cemetery: Cemetery, *, page: str, now: datetime) -> ReadingsPa
     )
 
 
-def _unread(cemetery: Cemetery) -> "QuerySet[Stone]":
+def unread_stones(cemetery: Cemetery) -> "QuerySet[Stone]":
     return cemetery.stones.filter(~Exists(Recording.objects.filter(stone=OuterRef("pk"))))
 
 
-def _losing(stones: "QuerySet[Stone]") -> dict[int, str]:
+def losing_face(stones: "QuerySet[Stone]") -> dict[int, str]:
     """Return the stones whose last look saw the surface going: id to what was seen."""
     last = Survey.objects.filter(stone=OuterRef("pk")).order_by("-on", "-pk")
     signs = stones.annotate(seen=Subquery(last.values("signs")[:1])).values_list("pk", "seen")

@@ -80,6 +80,16 @@ def test_closing_marks_work_done_and_takes_the_need_off_the_stone() -> None:
     assert AuditEntry.objects.filter(verb="done", thing_id=str(job.pk)).exists()
 
 
+def test_the_need_stays_while_another_job_of_its_kind_is_to_do() -> None:
+    day, lead, _, job = worked_day()
+    assert job.stone is not None
+    factories.make_job(job.stone)
+    close_day(day, {}, by=lead, now=EVENING)
+    job.stone.refresh_from_db()
+    assert job.stone.conclusion is not None
+    assert job.stone.conclusion.needs == ["clean"]
+
+
 def test_part_done_work_keeps_its_minutes() -> None:
     day, lead, _, job = worked_day()
     close_day(day, {job.pk: 25}, by=lead, now=EVENING)

@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from datetime import date
+from itertools import pairwise
 from typing import Any
 
 import pytest
@@ -11,7 +12,7 @@ from hypothesis import strategies as st
 from workdays.rules.job_shape import JobShape, refusals_to_shape, refusals_when_closed
 from workdays.rules.looking import refusals_to_record
 from workdays.rules.overriding import is_looser, is_stricter, refusals_to_override
-from workdays.rules.prerequisites import refusals_to_chain, waits_for
+from workdays.rules.prerequisites import circles, refusals_to_circles, waits_for
 from workdays.rules.setting_values import refusals_to_set, value_refusals
 from workdays.rules.settings import BY_KEY, SETTINGS, Setting, Value
 from workdays.rules.triage import Conclusion, Kind, Need, Sign, SurveyFacts
@@ -177,10 +178,27 @@ def test_only_a_looser_word_needs_a_reason_and_an_unseen_stone_a_survey() -> Non
 def test_a_chain_that_is_taken_never_leads_back(
     edges: dict[int, list[int]], job: int, wanted: set[int]
 ) -> None:
-    if refusals_to_chain(job, {one: str(one) for one in wanted}, edges):
-        return
-    assert job not in waits_for(job, {**edges, job: sorted(wanted)})
+    after = {**edges, job: sorted(wanted)}
+    found = circles(job, sorted(wanted), edges)
+    assert bool(found) == (job in waits_for(job, after))
+    for circle in found:
+        assert circle[0] == circle[-1] == job
+        assert all(other in after[one] for one, other in pairwise(circle))
 
 
 def test_a_new_job_can_wait_for_any_other() -> None:
-    assert not refusals_to_chain(None, {1: "cleaning"}, {1: [2], 2: [1]})
+    assert not circles(None, [1], {1: [2], 2: [1]})
+
+
+def test_a_circle_is_refused_with_the_names_of_all_in_it() -> None:
+    names = {1: "Raking", 2: "Cleaning", 3: "Resetting"}
+    found = refusals_to_circles(circles(1, [3], {3: [2], 2: [1]}), names)
+    assert [(r.code, r.sentence) for r in found] == [
+        (
+            "circle",
+            "Raking waits for Resetting, Resetting waits for Cleaning and Cleaning waits for "
+            "Raking: they would wait for each other for ever.",
+        )
+    ]
+    itself = refusals_to_circles(circles(1, [1], {}), names)
+    assert [r.sentence for r in itself] == ["Raking cannot wait for itself."]

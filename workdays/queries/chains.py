@@ -1,0 +1,162 @@
+"""What the chains ask for: facts of steps, stones and jobs for the rule, and what pages show."""
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from datetime import date, datetime
+
+from django.db.models import Exists, OuterRef, Q
+from django.db.models.query import QuerySet
+
+from workdays.models import Cemetery, ChainStep, Job, Recording, Stone
+from workdays.queries.ground import today_at
+from workdays.queries.readings import losing_face
+from workdays.queries.stone_facts import conclusion_facts, kind_facts
+from workdays.rules.chain import (
+    ChainNeed,
+    JobFacts,
+    Proposal,
+    StepFacts,
+    StoneFacts,
+    proposal,
+)
+from workdays.rules.sizes import size_of
+
+LOOK = "survey"
+NEITHER_OPEN_NOR_DONE = Job.State.DROPPED
+
+
+@dataclass(frozen=True)
+class Chains:
+    """Everything that proposals for the stones of one cemetery rest on; jobs grow as it goes."""
+
+    cemetery: Cemetery
+    on: date
+    steps: dict[int, ChainStep]
+    facts: list[StepFacts]
+    losing: dict[int, str]
+    of_stone: dict[int, list[JobFacts]] = field(default_factory=dict)
+    of_section: dict[int, list[JobFacts]] = field(default_factory=dict)
+
+    def asked(self, stone: Stone) -> Proposal:
+        """Return what a stone's chain asks for now; reads ``stone.conclusion`` and its survey."""
+        jobs = [
+            *self.of_stone.get(stone.pk, ()),
+            *self.of_section.get(stone.section_id, ()),
+        ]
+        return proposal(_stone_facts(stone, self), self.facts, jobs, on=self.on)
+
+    def learn(self, job: Job) -> None:
+        """Take up a job that was just added, so that the next stone of the section knows it."""
+        step = self.steps[job.step_id] if job.step_id else None
+        facts = JobFacts(
+            id=job.pk,
+            kind=job.kind.key,
+            step=job.step_id,
+            chain=step.template_id if step else None,
+            on_section=job.stone_id is None,
+            is_look=job.kind.key == LOOK,
+            after_winter=job.after_winter,
+        )
+        if job.stone_id:
+            self.of_stone.setdefault(job.stone_id, []).append(facts)
+        else:
+            self.of_section.setdefault(job.section_id, []).append(facts)
+
+
+def chains_for(stones: "QuerySet[Stone]", cemetery: Cemetery, *, now: datetime) -> Chains:
+    """Return what proposals for some stones of a cemetery rest on; five statements."""
+    steps = {step.pk: step for step in steps_in_use()}
+    unread = stones.filter(~Exists(Recording.objects.filter(stone=OuterRef("pk"))))
+    jobs = _jobs(stones, cemetery)
+    of_stone, of_section = defaultdict(list), defaultdict(list)
+    for stone_id, section_id, facts in jobs:
+        if stone_id:
+            of_stone[stone_id].append(facts)
+        else:
+            of_section[section_id].append(facts)
+    return Chains(
+        cemetery=cemetery,
+        on=today_at(cemetery, now=now),
+        steps=steps,
+        facts=[step_facts(step) for step in steps.values()],
+        losing=losing_face(unread),
+        of_stone=dict(of_stone),
+        of_section=dict(of_section),
+    )
+
+
+def steps_in_use() -> list[ChainStep]:
+    """Return the steps of every chain in use, chain by chain in order."""
+    steps = ChainStep.objects.filter(template__in_use=True)
+    rows = steps.select_related("template", "kind", "material").prefetch_related("after")
+    return list(rows.order_by("template__order", "template", "order", "pk"))
+
+
+def step_facts(step: ChainStep) -> StepFacts:
+    """Return a step as the rule knows it."""
+    return StepFacts(
+        id=step.pk,
+        chain=step.template_id,
+        need=ChainNeed(step.template.need),
+        kind=kind_facts(step.kind),
+        on_section=step.kind.on_section,
+        is_look=step.kind.key == LOOK,
+        after_winter=step.after_winter,
+        after=frozenset(other.pk for other in step.after.all()),
+    )
+
+
+def minutes_of(step: ChainStep, stone: Stone) -> int:
+    """Return the person-minutes of a step at a stone; a section has no size."""
+    size = size_of(stone.height_cm, stone.width_cm, stone.thickness_cm)
+    by_size: Mapping[str, int] = step.minutes_by_size
+    return by_size["medium" if step.kind.on_section else size]
+
+
+def with_chain(stones: "QuerySet[Stone]") -> "QuerySet[Stone]":
+    """Return stones with what the rule reads of them, in the order of the ground."""
+    rows = stones.select_related("section", "conclusion__survey")
+    return rows.order_by("section__order", "section", "row", "position", "pk")
+
+
+def _jobs(
+    stones: "QuerySet[Stone]", cemetery: Cemetery
+) -> Iterable[tuple[int | None, int, JobFacts]]:
+    sections = stones.order_by().values("section")
+    wanted = Q(stone__in=stones.order_by().values("pk"))
+    wanted |= Q(stone__isnull=True, section__in=sections)
+    rows = Job.objects.filter(wanted, cemetery=cemetery).exclude(state=NEITHER_OPEN_NOR_DONE)
+    waits = Exists(Job.prerequisites.through.objects.filter(from_job=OuterRef("pk")))
+    columns = rows.annotate(waits=waits).order_by("pk")
+    for row in columns.values_list(
+        *("pk", "kind__key", "state", "done_at", "step", "step__template"),
+        *("stone", "section", "after_winter", "waits"),
+        named=True,
+    ):
+        done_at = row.done_at.astimezone(cemetery.zone).date() if row.done_at else None
+        yield (
+            row.stone,
+            row.section,
+            JobFacts(
+                id=row.pk,
+                kind=row.kind__key,
+                is_open=row.state == Job.State.OPEN,
+                done_on=done_at,
+                step=row.step,
+                chain=row.step__template,
+                on_section=row.stone is None,
+                is_look=row.kind__key == LOOK,
+                after_winter=row.after_winter,
+                waits=row.waits,
+            ),
+        )
+
+
+def _stone_facts(stone: Stone, chains: Chains) -> StoneFacts:
+    row = stone.conclusion
+    since = None
+    if row is not None:
+        said_on = row.made_at.astimezone(chains.cemetery.zone).date()
+        since = row.survey.on if row.survey else said_on
+    return StoneFacts(conclusion_facts(row), since, losing_face=stone.pk in chains.losing)
