@@ -146,6 +146,7 @@ TABLE: dict[str, Row] = {
     "section_edit": Row(ORGANISER_OF_PLACE, lambda w: (w.cemetery.slug, w.section.pk)),
     "stones": Row(OF_PLACE, slug),
     "stone_new": Row(ORGANISER_OF_PLACE, slug),
+    "stone_found": Row(OF_PLACE, slug),
     "stone": Row(OF_PLACE, stone),
     "stone_edit": Row(ORGANISER_OF_PLACE, stone),
     "stone_override": Row(ORGANISER_OF_PLACE, stone),

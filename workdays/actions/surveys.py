@@ -52,6 +52,7 @@ def record_survey(
         facts,
         pieces=survey.pieces,
         stone_height_cm=stone.height_cm,
+        depth_sunk_cm=survey.depth_sunk_cm,
         today=today_at(stone.cemetery, now=now),
     )
     if refusals:

@@ -7,7 +7,12 @@ from typing import Any
 from django import forms
 from django.core.exceptions import ValidationError
 from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 from django_stubs_ext import StrOrPromise
+
+from workdays.rules.units import length_cm, rounded
+
+MOST_CM = 1_000_000
 
 
 def between(low: float, high: float, unit: str) -> Callable[[float | Decimal], None]:
@@ -48,6 +53,33 @@ class WholeField(forms.IntegerField):
         widget = forms.NumberInput(attrs=attrs)
         given: dict[str, Any] = {"widget": widget, "validators": [check]} | kw
         super().__init__(label=label, **given)
+
+
+class LengthField(forms.CharField):
+    """A length in whole centimetres, typed as people measure: 61, 24 in, 2 ft 3 in, 0.61 m."""
+
+    default_help_text = gettext_lazy("A bare number is cm; 24 in and 2 ft are read too.")
+
+    def __init__(self, label: StrOrPromise, low: int, high: int, **kw: Any) -> None:
+        widget = forms.TextInput(attrs={"autocomplete": "off", "class": "length"})
+        given: dict[str, Any] = {"widget": widget, "help_text": self.default_help_text} | kw
+        super().__init__(label=label, **given)
+        self.check = centimetres(low, high)
+
+    def clean(self, value: Any) -> int | None:
+        """Return the nearest whole centimetre; None when nothing was typed."""
+        typed = super().clean(value)
+        if not typed:
+            return None
+        try:
+            length = length_cm(typed)
+        except ValueError as said:
+            raise ValidationError(str(said), code="length") from None
+        if length > MOST_CM:  # so that the sentence does not show thirty digits
+            raise ValidationError(_("This is longer than any stone."), code="bounds")
+        whole = rounded(length)
+        self.check(whole)
+        return whole
 
 
 class MetresField(forms.FloatField):

@@ -1,6 +1,5 @@
-"""Forms at a stone: what it is, what was seen, a person's word over the conclusion."""
+"""Forms of a stone: what it is, and a person's word over the conclusion."""
 
-from datetime import date
 from typing import Any
 
 from crispy_forms.layout import Fieldset
@@ -10,16 +9,10 @@ from django.utils.translation import gettext_lazy
 
 from workdays.forms.fields import LineField, ParagraphField
 from workdays.forms.layout import ROWS, both_or_none, laid_out
-from workdays.forms.measures import DayField, DegreesField, MetresField, WholeField
-from workdays.models import Cemetery, Section, Stone, Survey
-from workdays.rules.triage import MARK_WORDS, SIGN_WORDS, Kind, Lean, Mark, Need, Sign
+from workdays.forms.measures import DegreesField, LengthField, MetresField, WholeField
+from workdays.models import Cemetery, Section, Stone
+from workdays.rules.triage import MARK_WORDS, Kind, Mark, Need
 
-# A hollow sound is asked for by tapping, not among the signs that one sees.
-SIGNS = [(sign.value, words) for sign, words in SIGN_WORDS.items() if sign is not Sign.HOLLOW]
-LEANS = [
-    (Lean.FRONT_OR_BACK.value, gettext_lazy("to the front or back")),
-    (Lean.SIDE.value, gettext_lazy("to the side only")),
-]
 NEEDS = [(need.value, MARK_WORDS[Mark(need.value)]) for need in Need]
 LAST_YEAR = 2100
 
@@ -41,9 +34,9 @@ class StoneForm(forms.Form):
         choices=Stone.Material.choices,
         initial=Stone.Material.UNKNOWN,
     )
-    height_cm = WholeField(gettext_lazy("Height in cm"), *(1, 1500, "cm"), required=False)
-    width_cm = WholeField(gettext_lazy("Width in cm"), *(1, 600, "cm"), required=False)
-    thickness_cm = WholeField(gettext_lazy("Thickness in cm"), *(1, 600, "cm"), required=False)
+    height_cm = LengthField(gettext_lazy("Height"), 1, 1500, required=False)
+    width_cm = LengthField(gettext_lazy("Width"), 1, 600, required=False)
+    thickness_cm = LengthField(gettext_lazy("Thickness"), 1, 600, required=False)
     pieces = WholeField(
         gettext_lazy("Pieces"),
         *(1, 200),
@@ -110,70 +103,6 @@ class StoneForm(forms.Form):
         """Ask for whole places only."""
         both_or_none(self, "east_m", "north_m")
         return both_or_none(self, "latitude", "longitude")
-
-
-class SurveyForm(forms.Form):
-    """One look at one stone, filled in on a phone beside it."""
-
-    refusal_fields = {
-        "future": "on",
-        "too-old": "on",
-        "pieces": "pieces",
-        "too-high": "height_above_cm",
-    }
-
-    signs = forms.MultipleChoiceField(
-        label=gettext_lazy("What do you see?"),
-        choices=SIGNS,
-        required=False,
-        widget=forms.CheckboxSelectMultiple,
-        help_text=gettext_lazy("Look all round. Do not push or pull to find out."),
-    )
-    sound = forms.ChoiceField(
-        label=gettext_lazy("Tap it with a finger: how does it sound?"),
-        choices=Survey.Sound.choices,
-        initial=Survey.Sound.UNKNOWN,
-        widget=forms.RadioSelect,
-    )
-    lean_degrees = WholeField(
-        gettext_lazy("Lean in degrees"),
-        *(0, 90, "degrees"),
-        required=False,
-        help_text=gettext_lazy("0 is upright. Empty: not measured; look again before any work."),
-    )
-    lean_direction = forms.ChoiceField(
-        label=gettext_lazy("It leans"),
-        choices=[*LEANS, ("", gettext_lazy("not at all, or not noted"))],
-        required=False,
-        widget=forms.RadioSelect,
-    )
-    height_above_cm = WholeField(
-        gettext_lazy("Height above ground in cm"), *(0, 1500, "cm"), required=False
-    )
-    pieces = WholeField(
-        gettext_lazy("Pieces you can see"),
-        *(1, 200),
-        required=False,
-        help_text=gettext_lazy("A whole stone is 1; a base is not counted."),
-    )
-    previous_repair = LineField(
-        label=gettext_lazy("Earlier repair"), max_length=250, required=False
-    )
-    notes = ParagraphField(
-        label=gettext_lazy("Notes"), max_length=4000, required=False, widget=ROWS
-    )
-    on = DayField(gettext_lazy("Day of the look"))
-
-    def __init__(self, *args: Any, today: date, **kwargs: Any) -> None:
-        super().__init__(*args, **kwargs)
-        self.fields["on"].initial = today
-        self.helper = laid_out(
-            *("signs", "sound", "lean_degrees", "lean_direction", "height_above_cm", "pieces"),
-            *("previous_repair", "notes", "on"),
-            submit=_("Keep this look"),
-        )
-        # Nearly everything may be left out here: the word beside each label would only be noise.
-        self.helper.form_class = "plain"
 
 
 class OverrideForm(forms.Form):

@@ -9,13 +9,19 @@ FIRST_YEAR = 1980
 
 
 def refusals_to_record(
-    survey: SurveyFacts, *, pieces: int | None, stone_height_cm: int | None, today: date
+    survey: SurveyFacts,
+    *,
+    pieces: int | None,
+    stone_height_cm: int | None,
+    today: date,
+    depth_sunk_cm: int | None = None,
 ) -> list[Refusal]:
     """Return why a survey contradicts itself, the stone or the calendar; empty: it does not."""
     return [
         *_wrong_day(survey.on, today),
         *_uncounted(survey, pieces),
         *_too_high(survey.height_above_cm, stone_height_cm),
+        *_too_deep(depth_sunk_cm, stone_height_cm),
     ]
 
 
@@ -43,3 +49,11 @@ def _too_high(above_cm: int | None, noted_cm: int | None) -> list[Refusal]:
         f"{above_cm} cm above ground, but the stone is noted as {noted_cm} cm high: measure again."
     )
     return [Refusal("too-high", sentence)]
+
+
+def _too_deep(sunk_cm: int | None, noted_cm: int | None) -> list[Refusal]:
+    """As with the height above ground: the noted height may be of what could be seen only."""
+    if sunk_cm is None or noted_cm is None or sunk_cm <= 2 * noted_cm:
+        return []
+    sentence = f"Sunk {sunk_cm} cm, but the stone is noted as {noted_cm} cm high: measure again."
+    return [Refusal("too-deep", sentence)]

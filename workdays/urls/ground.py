@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from workdays.views import backlog, ground, leave, stones
+from workdays.views import backlog, ground, leave, stones, surveys
 
 urlpatterns = [
     path("ground/", ground.ground, name="ground"),
@@ -11,7 +11,7 @@ urlpatterns = [
     path("ground/kinds/<slug:key>/", ground.kind_of_work_edit, name="kind_of_work_edit"),
     path("ground/stones/<int:pk>/", stones.stone, name="stone"),
     path("ground/stones/<int:pk>/edit/", stones.stone_edit, name="stone_edit"),
-    path("ground/stones/<int:pk>/survey/", stones.survey_new, name="survey_new"),
+    path("ground/stones/<int:pk>/survey/", surveys.survey_new, name="survey_new"),
     path("ground/stones/<int:pk>/word/", stones.stone_override, name="stone_override"),
     path("ground/jobs/<int:pk>/", backlog.job, name="job"),
     path("ground/jobs/<int:pk>/edit/", backlog.job_edit, name="job_edit"),
@@ -27,6 +27,7 @@ urlpatterns = [
     path("ground/<slug:slug>/sections/<int:pk>/", ground.section_edit, name="section_edit"),
     path("ground/<slug:slug>/stones/", stones.stones, name="stones"),
     path("ground/<slug:slug>/stones/new/", stones.stone_new, name="stone_new"),
+    path("ground/<slug:slug>/found/", surveys.stone_found, name="stone_found"),
     path("ground/<slug:slug>/backlog/", backlog.backlog, name="backlog"),
     path("ground/<slug:slug>/backlog/new/", backlog.job_new, name="job_new"),
 ]

@@ -25,9 +25,8 @@ KEEP_SECONDS = 3600  # a file never changes under its address
 def stone_photographs(request: HttpRequest, pk: int) -> HttpResponse:
     """Show the pictures of a stone in order, and keep more of them."""
     found, now = access.stone_for_staff(request, pk), timezone.now()
-    form = PhotographsForm(
-        request.POST or None, request.FILES or None, today=today_at(found.cemetery, now=now)
-    )
+    sent = (request.POST, request.FILES) if request.method == "POST" else ()
+    form = PhotographsForm(*sent, today=today_at(found.cemetery, now=now))
     if request.method == "POST" and form.is_valid():
         said, by = form.cleaned_data, access.viewer(request).person
         taken = actions.Taken(
@@ -100,7 +99,7 @@ def _page_of(picture: Photograph) -> str:
 def photograph_remove(request: HttpRequest, pk: int) -> HttpResponse:
     """Take a picture away for good."""
     picture = access.photograph_for_organiser(request, pk)
-    form = RemoveForm(request.POST or None)
+    form = RemoveForm(request.POST if request.method == "POST" else None)
     if request.method == "POST" and form.is_valid():
         by, reason = access.viewer(request).person, form.cleaned_data["reason"]
         if attempt(form, lambda: actions.remove_photograph(picture, reason=reason, by=by) or True):

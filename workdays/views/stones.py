@@ -1,6 +1,5 @@
-"""Pages of stones: the table, one stone, a look at it, a word over the conclusion."""
+"""Pages of stones: the table, one stone, a word over the conclusion."""
 
-from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
@@ -11,9 +10,8 @@ from workdays import access
 from workdays.actions import ground as actions
 from workdays.actions import surveys
 from workdays.forms.layout import initial_of
-from workdays.forms.stones import OverrideForm, StoneForm, SurveyForm
+from workdays.forms.stones import OverrideForm, StoneForm
 from workdays.models import Stone
-from workdays.queries.ground import today_at
 from workdays.queries.readings import readings_of
 from workdays.queries.stones import StoneFilter, stone_page, stone_table
 from workdays.views.telling import tell_taken_off
@@ -76,30 +74,6 @@ def stone_edit(request: HttpRequest, pk: int) -> HttpResponse:
             refuse_into(form, refused)
     context = {"cemetery": found.cemetery, "stone": found, "form": form}
     return render(request, "workdays/ground/stone_edit.html", context)
-
-
-def survey_new(request: HttpRequest, pk: int) -> HttpResponse:
-    """Write down a look at a stone, standing beside it."""
-    found = access.stone_for_staff(request, pk)
-    now = timezone.now()
-    form = SurveyForm(request.POST or None, today=today_at(found.cemetery, now=now))
-    if request.method == "POST" and form.is_valid():
-        by = access.viewer(request).person
-        try:
-            done = surveys.record_survey(found, form.cleaned_data, by=by, now=now)
-            _tell_recorded(request, done)
-            return redirect(found)
-        except Refused as refused:
-            refuse_into(form, refused)
-    context = {"cemetery": found.cemetery, "stone": found, "form": form}
-    return render(request, "workdays/ground/survey_new.html", context)
-
-
-def _tell_recorded(request: HttpRequest, done: surveys.Recorded) -> None:
-    tell_taken_off(request, done.taken_off)
-    if not done.in_force:
-        sentence = _("What held before still holds: a newer look, or a person's stricter word.")
-        messages.warning(request, sentence)
 
 
 def stone_override(request: HttpRequest, pk: int) -> HttpResponse:
