@@ -1,0 +1,95 @@
+"""Stones and their last looks as a sheet, in the shape that the import reads back unchanged."""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Iterable, Iterator
+from datetime import date
+from typing import Any
+
+from openpyxl import Workbook
+from openpyxl.cell import WriteOnlyCell
+
+from workdays.spreadsheets import texts
+from workdays.spreadsheets.fields import FIELDS, STONE_FIELDS, SURVEY_FIELDS, Field, Sort
+from workdays.spreadsheets.judging import StoneNow
+from workdays.spreadsheets.words import ALLOWED, NONE_SEEN
+
+HEADINGS = tuple(field.label for field in FIELDS)
+# A byte order mark, so that spreadsheet programs read UTF-8.
+MARK = "\ufeff"
+SHEET = "Stones"
+WIDTHS = {"number": 12, "section": 16, "name_on_stone": 26, "notes": 40, "signs": 30}
+
+
+def to_text(stones: Iterable[StoneNow]) -> Iterator[str]:
+    """Give the sheet as CSV (RFC 4180), line by line."""
+    out = io.StringIO()
+    writer = csv.writer(out, lineterminator="\r\n")
+    writer.writerow(HEADINGS)
+    yield MARK + out.getvalue()
+    for stone in stones:
+        out.seek(0)
+        out.truncate()
+        writer.writerow([_text(value) for value in _cells(stone)])
+        yield out.getvalue()
+
+
+def to_workbook(stones: Iterable[StoneNow]) -> bytes:
+    """Return the sheet as XLSX; text is text there, whatever it begins with."""
+    book = Workbook(write_only=True)
+    page = book.create_sheet(SHEET)
+    page.freeze_panes = "B2"
+    for n, field in enumerate(FIELDS):
+        page.column_dimensions[_letters(n)].width = WIDTHS.get(field.key, 14)
+    page.append(list(HEADINGS))
+    for stone in stones:
+        page.append([_typed(page, value) for value in _cells(stone)])
+    out = io.BytesIO()
+    book.save(out)
+    return out.getvalue()
+
+
+def _letters(column: int) -> str:
+    from_a = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
+    return from_a[column] if column < 26 else f"A{from_a[column - 26]}"
+
+
+def _typed(page: Any, value: Any) -> Any:
+    if not isinstance(value, str):
+        return value
+    cell = WriteOnlyCell(page, value=value)
+    cell.data_type = "s"
+    return cell
+
+
+def _text(value: Any) -> str:
+    if value is None:
+        return ""
+    if isinstance(value, date):
+        return value.isoformat()
+    return repr(value) if isinstance(value, float) else str(value)
+
+
+def _cells(stone: StoneNow) -> Iterator[Any]:
+    for field in STONE_FIELDS:
+        yield _cell(field, stone.values.get(field.key))
+    last = stone.looks[0] if stone.looks else {}
+    for field in SURVEY_FIELDS:
+        yield _cell(field, last.get(field.key))
+
+
+def _cell(field: Field, value: Any) -> Any:
+    if value is None:
+        return None
+    if field.sort is Sort.LINE:
+        return texts.harmless(texts.line(str(value)))
+    if field.sort is Sort.TEXT:
+        return texts.harmless(texts.paragraph(str(value)))
+    if field.sort is Sort.WORD:
+        return ALLOWED[field.key].get(value)
+    if field.sort is Sort.WORDS:
+        words = ALLOWED[field.key]
+        return "; ".join(words[one] for one in value) if value else words[NONE_SEEN]
+    return value
