@@ -117,21 +117,12 @@ def _length(value: Value, how: Reading) -> int:
 def _centimetres(value: Value, reads_as: str) -> Fraction:
     if isinstance(value, bool | date):
         raise NotReadError("is not a length")
-    if isinstance(value, int | float):
-        if reads_as not in lengths.CM:
-            raise NotReadError("has no unit; write it with one, or choose one for the column")
-        if value != value or abs(value) > 10**9:
-            raise NotReadError("is not a length")
-        return Fraction(str(value)) * lengths.CM[reads_as]
-    text = texts.original(str(value)).strip()
-    negative = text.startswith(("-", "\u2212")) and any(c.isdigit() for c in text)
     try:
-        found = lengths.centimetres(
-            text[1:] if negative else text, reads_as if reads_as in lengths.CM else ""
-        )
+        if isinstance(value, int | float):
+            return lengths.from_number(value, reads_as)
+        return lengths.from_text(texts.original(str(value)), reads_as)
     except lengths.NotALengthError as error:
         raise NotReadError(str(error)) from None
-    return -found if negative else found
 
 
 def _decimal(value: Value) -> Fraction:

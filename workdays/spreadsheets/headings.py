@@ -85,7 +85,7 @@ def guess_row(table: Table) -> tuple[int, int]:
     """Return the row that heads the columns, and of how many lines (1 or 2) the heading is."""
     if not table.rows:
         return 1, 1
-    best, row, lines = (0, 0), table.rows[0].number, 1
+    best, row, lines = (0, 0, 0), table.rows[0].number, 1
     numbers = {one.number for one in table.rows}
     for one in table.rows[:LOOKED_AT]:
         for tall in (1, 2):
@@ -104,9 +104,9 @@ def _two_lined(table: Table, number: int) -> bool:
     return len(written) > 1 and all(isinstance(cell, str) for cell in written)
 
 
-def _score(table: Table, number: int, lines: int) -> tuple[int, int]:
-    """Return how many fields a row names, and how many lines it does not need."""
+def _score(table: Table, number: int, lines: int) -> tuple[int, int, int]:
+    """Return how many fields and units a row names, and how many lines it does not need."""
     below = headings(table, number, 1)
     named = headings(table, number, lines)
     found = {field_of(full, low) for full, low in zip(named, below, strict=True)} - {""}
-    return len(found), -lines
+    return len(found), sum(bool(unit_of(name)) for name in named), -lines

@@ -124,7 +124,8 @@ def _problem(
 ) -> Problem:
     """Return a problem: Row 14, Height (C14): “tall” is not a length."""
     label = re.sub(r" \((?:cm|m)\)$", "", how.field.label)
-    said = words if whole or words.startswith("holds ") else f"“{short(row.cell(column))}” {words}"
+    sentence = whole or words[0].isupper() or words.startswith(("holds ", "“"))
+    said = words if sentence else f"“{short(row.cell(column))}” {words}"
     end = "" if said.endswith(".") else "."
-    sentence = f"Row {row.number}, {label} ({address(row.number, column)}): {said}{end}"
-    return Problem(row.number, sentence, absurd)
+    where = f"Row {row.number}, {label} ({address(row.number, column)})"
+    return Problem(row.number, f"{where}: {said}{end}", absurd)

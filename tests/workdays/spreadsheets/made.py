@@ -18,7 +18,7 @@ from workdays.spreadsheets.rows import read_rows
 TODAY = date(2026, 5, 6)
 
 
-def workbook(rows: Iterable[Sequence[Any]], **pages: Iterable[Sequence[Any]]) -> bytes:
+def workbook(rows: Iterable[Any], **pages: Iterable[Any]) -> bytes:
     """Return a workbook with these rows on its first page, and further pages by name."""
     book = Workbook()
     page = book.active
