@@ -17,6 +17,7 @@ from coordinator.models import Person, User
 from workdays.models import (
     Booking,
     Cemetery,
+    FamilyLeave,
     Host,
     Job,
     KindOfWork,
@@ -161,6 +162,13 @@ def permission_for_organiser(request: HttpRequest, pk: int) -> Permission:
     permission = get_object_or_404(Permission.objects.select_related("cemetery"), pk=pk)
     _for_organiser(viewer(request), permission.cemetery_id)
     return permission
+
+
+def family_for_organiser(request: HttpRequest, pk: int) -> FamilyLeave:
+    """Return a family of a stone for an organiser of its cemetery; nobody else reads its name."""
+    family = get_object_or_404(FamilyLeave.objects.select_related("stone__cemetery"), pk=pk)
+    _for_organiser(viewer(request), family.stone.cemetery_id)
+    return family
 
 
 def photograph_for_staff(request: HttpRequest, pk: int) -> Photograph:

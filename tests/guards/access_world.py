@@ -8,6 +8,7 @@ from coordinator.models import Person, SentMessage
 from tests.factories import (
     make_cemetery,
     make_day,
+    make_family,
     make_host,
     make_job,
     make_permission,
@@ -27,6 +28,7 @@ from workdays.models import (
     Cemetery,
     Crew,
     CrewPlan,
+    FamilyLeave,
     Host,
     Job,
     Membership,
@@ -55,6 +57,7 @@ class World:
     stone: Stone
     job: Job
     permission: Permission
+    family: FamilyLeave
     photograph: Photograph
     day: Workday
     sign_up: SignUp
@@ -85,6 +88,7 @@ def make_world() -> World:
         stone=stone,
         job=make_job(stone),
         permission=permission,
+        family=make_family(stone),
         photograph=Photograph.objects.create(stone=stone, taken_on=date(2026, 4, 1)),
         day=day,
         sign_up=make_sign_up(day, volunteer),

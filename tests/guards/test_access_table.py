@@ -135,6 +135,10 @@ TABLE: dict[str, Row] = {
     "permissions": Row(OF_PLACE, slug),
     "permission_new": Row(ORGANISER_OF_PLACE, slug),
     "permission_edit": Row(ORGANISER_OF_PLACE, permission),
+    "leave_ahead": Row(STAFF),
+    "cemetery_leave_ahead": Row(OF_PLACE, slug),
+    "family_new": Row(ORGANISER_OF_PLACE, stone),
+    "family_edit": Row(ORGANISER_OF_PLACE, lambda w: (w.family.pk,)),
     # No paper and no picture is stored in this world: 404 for those who may see it, too.
     "permission_paper": Row((LOG_IN, 404, 404, 404), permission),
     "photograph": Row((LOG_IN, 404, 404, 404), lambda w: (w.photograph.pk,)),

@@ -37,6 +37,12 @@ def stone(place: Cemetery) -> None:
     factories.conclude(made)
 
 
+def ending(place: Cemetery) -> None:
+    factories.make_permission(place, "cleaning", ends_on=date(2026, 6, 1))
+    stone = factories.make_stone(place.sections.earliest("pk"))
+    factories.make_family(stone, "cleaning", "resetting")
+
+
 def job(place: Cemetery) -> None:
     made = factories.make_stone(place.sections.earliest("pk"))
     factories.conclude(made)
@@ -79,12 +85,14 @@ LISTS: dict[str, Callable[[Cemetery], None]] = {
     "stones": stone,
     "readings": stone,
     "backlog": job,
+    "leave_ahead": ending,
+    "cemetery_leave_ahead": ending,
     "day_jobs": job,
     "bookings": booking,
     "training": hours,
 }
 OF_DAY = {"day_desk", "roll", "day_jobs"}
-OF_PLACE = {"cemetery", "stones", "readings", "backlog"}
+OF_PLACE = {"cemetery", "stones", "readings", "backlog", "cemetery_leave_ahead"}
 
 
 def address(name: str, place: Cemetery) -> str:

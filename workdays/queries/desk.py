@@ -21,6 +21,7 @@ from workdays.models import (
 )
 from workdays.queries.days import DayRow, day_rows, local_date
 from workdays.queries.stone_weight import JobLift, job_lifts
+from workdays.queries.terms import DayTerms, terms_of_day
 from workdays.queries.waivers import people_with_waiver
 from workdays.rules import desk as rules
 from workdays.rules.desk import DeskFacts, Gap, Work
@@ -75,6 +76,7 @@ class Desk:
     notices: list[OpenNotice]
     equipment: list[tuple[str, int]]
     jobs: int
+    terms: list[str]
     published: CrewPlan | None
     draft: CrewPlan | None
     lifts: list[JobLift]
@@ -186,6 +188,7 @@ def _facts(
     levels: dict[int, dict[str, Level]],
     jobs: list[Job],
     names: dict[str, str],
+    terms: DayTerms,
 ) -> DeskFacts:
     return DeskFacts(
         coming=len(coming),
@@ -197,6 +200,7 @@ def _facts(
         work=_work(jobs, names),
         there={names.get(key, key): count for key, count in day.equipment.items()},
         rain_date_covered=_rain_date_covered(day),
+        quiet=terms.clashes,
     )
 
 
@@ -212,15 +216,17 @@ def desk(day: Workday, *, now: datetime) -> Desk:
     names = dict(Equipment.objects.values_list("key", "name"))
     coming = [row for row in people if row.sign_up.state == State.COMING]
     published, draft = _plans(day)
+    terms = terms_of_day(day)
     return Desk(
         row=day_rows([day], now=now)[0],
         coming=coming,
         unconfirmed=[r for r in people if r.sign_up.state == State.UNCONFIRMED],
         waiting=[r for r in people if r.sign_up.state in (State.WAITING, State.OFFERED)],
-        gaps=rules.gaps(_facts(day, coming, levels, jobs, names)),
+        gaps=rules.gaps(_facts(day, coming, levels, jobs, names, terms)),
         notices=_notices(day),
         equipment=[(names.get(key, key), count) for key, count in day.equipment.items()],
         jobs=len(jobs),
+        terms=terms.sentences,
         published=published,
         draft=draft,
         lifts=_lifts(day, jobs),

@@ -4,12 +4,12 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
-from django.db.models import F, JSONField, Q, Subquery
+from django.db.models import Exists, F, JSONField, OuterRef, Q, QuerySet, Subquery
 
 from training.models import Skill
-from workdays.models import Block, CemeterySetting, Equipment, KindOfWork, Workday
+from workdays.models import Block, CemeterySetting, Equipment, KindOfWork, Permission, Workday
 from workdays.queries import naming
-from workdays.queries.days import hours_words
+from workdays.queries.days import hours_words, local_date
 from workdays.queries.places import places_of
 from workdays.rules import settings as cemetery_settings
 from workdays.rules.day_heading import Standing, heading, standing_of, takes_people
@@ -54,11 +54,12 @@ class PublicDay:
 
 @dataclass(frozen=True)
 class Work:
-    """A kind of work of a day: its sign, name and who may do it."""
+    """A kind of work of a day: its sign, name, who may do it, whether the owner wants training."""
 
     sign: str
     name: str
     who_may: str
+    training_demanded: bool
 
 
 def public_days(days: Iterable[Workday], *, now: datetime) -> list[PublicDay]:
@@ -114,11 +115,22 @@ def works(day: Workday) -> list[Work]:
     value = CemeterySetting.objects.filter(cemetery=day.cemetery_id, key="volunteer_resets")
     kinds = (
         KindOfWork.objects.filter(of_jobs | taught)
-        .annotate(may_reset=Subquery(value.values("value")[:1], output_field=JSONField()))
+        .annotate(
+            may_reset=Subquery(value.values("value")[:1], output_field=JSONField()),
+            training=Exists(_training_demanded(day).filter(kinds=OuterRef("pk"))),
+        )
         .order_by("order", "pk")
         .distinct()
     )
-    return [Work(kind.sign, kind.name, _who_may(kind, kind.may_reset)) for kind in kinds]
+    return [
+        Work(kind.sign, kind.name, _who_may(kind, kind.may_reset), kind.training) for kind in kinds
+    ]
+
+
+def _training_demanded(day: Workday) -> "QuerySet[Permission]":
+    on = local_date(day)
+    leave = Permission.objects.filter(cemetery=day.cemetery_id, training_demanded=True)
+    return leave.filter(starts_on__lte=on, ends_on__gte=on)
 
 
 def _who_may(kind: KindOfWork, stored: object) -> str:

@@ -13,6 +13,7 @@ from coordinator.models import Person, SentMessage
 from training.queries import waiting_for_countersign
 from workdays.models import Cemetery, KindOfWork, Permission
 from workdays.queries.bookings import bookings_waiting
+from workdays.queries.leave_ahead import leave_ahead
 from workdays.queries.week_days import day_needs, jobs_by_kind
 from workdays.rules import week as rules
 from workdays.rules.week_facts import BookingNeed, HoursNeed, LeaveNeed, OtherNeeds
@@ -30,11 +31,15 @@ class Reader:
 
 @dataclass(frozen=True)
 class Week:
-    """The first page: its headline, and what stands under each date."""
+    """The first page: its headline, what stands under each date, and what leave to ask for.
+
+    ``leave_ahead`` is empty when nothing runs out, nobody is waited for.
+    """
 
     headline: str
     today: date
     entries: list[rules.Entry]
+    leave_ahead: str
 
 
 def _leaves(organised: list[Cemetery], today: date) -> Iterator[LeaveNeed]:
@@ -56,6 +61,13 @@ def _leaves(organised: list[Cemetery], today: date) -> Iterator[LeaveNeed]:
         waiting = sum(jobs[cemetery.pk, kind.pk] for kind in kinds)
         named = tuple(kind.name for kind in kinds)
         yield LeaveNeed(cemetery.slug, cemetery.name, named, ends_on, waiting)
+
+
+def _leave_ahead(reader: Reader, organised: list[Cemetery], now: datetime) -> str:
+    if not reader.is_organiser:
+        return ""
+    found = leave_ahead(organised, organised=(), now=now)
+    return "" if found.is_quiet else f"{found.headline}."
 
 
 def _hours(reader: Reader) -> HoursNeed | None:
@@ -107,4 +119,5 @@ def week(reader: Reader, *, now: datetime) -> Week:
         headline=rules.headline(lines, today=today),
         today=today,
         entries=rules.entries(lines, headings, today=today),
+        leave_ahead=_leave_ahead(reader, organised, now),
     )

@@ -6,6 +6,7 @@ from enum import StrEnum
 
 from training.rules.standing import Level
 from workdays.rules.counting import counted
+from workdays.rules.leave import Quiet, span
 
 
 class Page(StrEnum):
@@ -44,7 +45,10 @@ class Work:
 
 @dataclass(frozen=True)
 class DeskFacts:
-    """What is known of a day: people by number, levels of those who come, work, equipment."""
+    """What is known of a day: people by number, levels of those who come, work, equipment.
+
+    ``quiet``: the owner's quiet hours that the day runs into.
+    """
 
     coming: int
     fewest: int
@@ -55,6 +59,7 @@ class DeskFacts:
     work: tuple[Work, ...]
     there: Mapping[str, int]
     rain_date_covered: bool = True
+    quiet: tuple[Quiet, ...] = ()
 
 
 def _people_gaps(facts: DeskFacts) -> Iterator[Gap]:
@@ -117,6 +122,10 @@ def gaps(facts: DeskFacts) -> list[Gap]:
         found.append(
             Gap("rain", "No permission of the owner covers the rain date.", Page.PERMISSIONS)
         )
+    found += [
+        Gap("quiet", f"The day runs into the owner's quiet hours, {span(hours)}.", Page.EDIT)
+        for hours in facts.quiet
+    ]
     return found
 
 

@@ -10,6 +10,8 @@ from workdays import access
 from workdays.actions import backlog as actions
 from workdays.forms.backlog import JobForm, job_initial
 from workdays.queries.backlog import backlog_page, job_page, lift_at, new_job_initial
+from workdays.queries.ground import today_at
+from workdays.queries.terms import terms_of_job
 from workdays.views.telling import tell_taken_off
 
 
@@ -42,11 +44,12 @@ def job_new(request: HttpRequest, slug: str) -> HttpResponse:
 
 def job(request: HttpRequest, pk: int) -> HttpResponse:
     """Show one job and whether it is ready."""
-    found = access.job_for_staff(request, pk)
+    found, now = access.job_for_staff(request, pk), timezone.now()
     context = {
         "cemetery": found.cemetery,
         "job": found,
-        "page": job_page(found, now=timezone.now()),
+        "page": job_page(found, now=now),
+        "terms": terms_of_job(found, on=today_at(found.cemetery, now=now)),
         "may_change": access.viewer(request).may_organise(found.cemetery_id),
     }
     return render(request, "workdays/ground/job.html", context)

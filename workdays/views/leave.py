@@ -14,6 +14,7 @@ from workdays.forms.layout import initial_of
 from workdays.forms.leave import PermissionForm, SettingForm, setting_initial
 from workdays.models import Permission
 from workdays.queries import ground as queries
+from workdays.queries.setting_history import labelled_history, setting_history
 from workdays.rules.settings import BY_KEY
 from workdays.views.papers import private_file
 from workdays.views.telling import tell_taken_off
@@ -25,6 +26,7 @@ def cemetery_settings(request: HttpRequest, slug: str) -> HttpResponse:
     context = {
         "cemetery": place,
         "rows": queries.setting_rows(place),
+        "history": labelled_history(place),
         "may_change": access.viewer(request).may_organise(place.pk),
     }
     return render(request, "workdays/ground/settings.html", context)
@@ -47,7 +49,8 @@ def setting_edit(request: HttpRequest, slug: str, key: str) -> HttpResponse:
             return redirect("cemetery_settings", slug)
         except Refused as refused:
             refuse_into(form, refused)
-    context = {"cemetery": place, "row": row, "form": form}
+    history = setting_history(place).get(key, [])
+    context = {"cemetery": place, "row": row, "form": form, "history": history}
     return render(request, "workdays/ground/setting.html", context)
 
 

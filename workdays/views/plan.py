@@ -22,6 +22,7 @@ from workdays.queries.crews import (
     lift_cautions,
 )
 from workdays.queries.plan_page import PlanPage, load_list, plan_page
+from workdays.queries.terms import terms_of_day
 from workdays.queries.timeline import timeline_of
 
 
@@ -123,6 +124,7 @@ def _sheet(day: Workday, page: PlanPage, name: str | None) -> dict[str, object]:
         "name": name,
         "kinds": cautions(crews),
         "lift_lines": lift_cautions(crews),
+        "terms": terms_of_day(day).sentences,
         "load": equipment_words(load_list(crews), equipment_names()),
     }
 

@@ -12,6 +12,8 @@ from workdays.actions import surveys
 from workdays.forms.layout import initial_of
 from workdays.forms.stones import OverrideForm, StoneForm
 from workdays.models import Stone
+from workdays.queries.families import families_of
+from workdays.queries.ground import today_at
 from workdays.queries.readings import readings_of
 from workdays.queries.stones import StoneFilter, stone_page, stone_table
 from workdays.views.telling import tell_taken_off
@@ -43,11 +45,12 @@ def stone_new(request: HttpRequest, slug: str) -> HttpResponse:
 
 def stone(request: HttpRequest, pk: int) -> HttpResponse:
     """Show one stone: what holds for it, why, its jobs and all that was seen."""
-    found = access.stone_for_staff(request, pk)
+    found, now = access.stone_for_staff(request, pk), timezone.now()
     context = {
         "cemetery": found.cemetery,
         "stone": found,
-        "page": stone_page(found, now=timezone.now()),
+        "page": stone_page(found, now=now),
+        "families": families_of(found, today=today_at(found.cemetery, now=now)),
         "readings": readings_of(found),
         "may_change": access.viewer(request).may_organise(found.cemetery_id),
     }
