@@ -1,5 +1,6 @@
 """Who did what to which thing, when and why. Called by actions only; ids and values, no names."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 
@@ -34,12 +35,23 @@ def by_rule(rule: str) -> Actor:
 
 def record(actor: Actor, verb: str, thing: Model, detail: dict[str, Any] | None = None) -> None:
     """Write one audit row in the transaction of the change it tells of."""
-    AuditEntry.objects.create(
-        actor_kind=actor.kind,
-        actor=actor.person,
-        rule=actor.rule,
-        verb=verb,
-        thing_type=thing._meta.model_name or "",
-        thing_id=str(thing.pk),
-        detail=detail or {},
+    record_many(actor, verb, [(thing, detail or {})])
+
+
+def record_many(actor: Actor, verb: str, things: Iterable[tuple[Model, dict[str, Any]]]) -> None:
+    """Write one audit row for each thing and what is told of it."""
+    AuditEntry.objects.bulk_create(
+        [
+            AuditEntry(
+                actor_kind=actor.kind,
+                actor=actor.person,
+                rule=actor.rule,
+                verb=verb,
+                thing_type=thing._meta.model_name or "",
+                thing_id=str(thing.pk),
+                detail=detail,
+            )
+            for thing, detail in things
+        ],
+        batch_size=500,
     )

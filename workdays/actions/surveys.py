@@ -10,17 +10,22 @@ from django.db import transaction
 from coordinator import audit
 from coordinator.models import Person
 from coordinator.refused import Refused
-from workdays.actions.jobs_of_days import TakenOff, take_blocked_off_days
-from workdays.models import Conclusion, Job, Stone, Survey
+from workdays.actions.concluding import (
+    OWN_WORD,
+    anew,
+    as_row,
+    conclude,
+    take_blocked_off,
+    take_stones_off,
+)
+from workdays.actions.jobs_of_days import TakenOff
+from workdays.models import Conclusion, Stone, Survey
 from workdays.queries.ground import today_at
 from workdays.queries.stone_facts import conclusion_facts, survey_facts
 from workdays.rules import triage
 from workdays.rules.looking import refusals_to_record
-from workdays.rules.overriding import is_stricter, refusals_to_override
+from workdays.rules.overriding import refusals_to_override
 from workdays.rules.wall_clock import day_words
-
-OWN_WORD = "a person's word, written down on"
-
 
 # What triage reads of the stone itself: a change of it is concluded from anew.
 READ_BY_TRIAGE = frozenset({"type", "height_cm", "material"})
@@ -57,18 +62,10 @@ def record_survey(
     )
     if refusals:
         raise Refused(refusals)
-    newest = not stone.surveys.filter(on__gt=survey.on).exists()
     survey.save()
-    row = _store(stone, _by_rules(survey), survey=survey)
-    word = _stricter_word(stone, row)
-    in_force = newest and word is None
-    audit.record(
-        audit.by_login(by), "surveyed", stone, _survey_detail(survey, row, in_force=in_force)
-    )
-    if not newest:
-        return Recorded(survey, row, in_force=False, taken_off=[])
-    holds = _laid_over(row, word) if word else row
-    return Recorded(survey, row, in_force, taken_off=_put_in_force(holds, by=by, now=now))
+    [found] = conclude([survey], verb="surveyed", by=by)
+    gone = take_blocked_off([found], by=by, now=now)
+    return Recorded(survey, found.row, found.in_force, taken_off=gone)
 
 
 def conclude_anew(before: Stone, stone: Stone, *, by: Person, now: datetime) -> list[TakenOff]:
@@ -77,20 +74,7 @@ def conclude_anew(before: Stone, stone: Stone, *, by: Person, now: datetime) -> 
     ``before`` is the stone as it was noted. Where the rules conclude the same, what a person said
     of it stays in force. Called inside the transaction of the change.
     """
-    survey = stone.surveys.first()
-    if survey is None:
-        return []
-    survey.stone = before
-    concluded_before = _by_rules(survey)
-    survey.stone = stone
-    concluded = _by_rules(survey)
-    if concluded == concluded_before:
-        return []
-    row = _store(stone, concluded, survey=survey)
-    word = _stricter_word(stone, row)
-    detail = _survey_detail(survey, row, in_force=word is None)
-    audit.record(audit.by_login(by), "concluded anew", stone, detail)
-    return _put_in_force(_laid_over(row, word) if word else row, by=by, now=now)
+    return take_blocked_off(anew([(before, stone)], by=by), by=by, now=now)
 
 
 @transaction.atomic
@@ -113,7 +97,8 @@ def override_conclusion(
     refusals = refusals_to_override(word, before, reason)
     if refusals:
         raise Refused(refusals)
-    row = _store(stone, word, overridden_by=by, override_reason=reason)
+    row = as_row(stone, word, overridden_by=by, override_reason=reason)
+    row.save()
     detail = {"from": stone.conclusion_id, "to": row.pk, "kind": kind, "needs": row.needs}
     audit.record(audit.by_login(by), "overruled", stone, detail | {"why": reason})
     return _put_in_force(row, by=by, now=now)
@@ -127,56 +112,11 @@ def _locked(stone: Stone) -> Stone:
     )
 
 
-def _store(stone: Stone, concluded: triage.Conclusion, **extra: Any) -> Conclusion:
-    return Conclusion.objects.create(
-        stone=stone,
-        kind=concluded.kind.value,
-        needs=sorted(need.value for need in concluded.needs),
-        look_again_on=concluded.look_again_on,
-        reasons=triage.as_rows(concluded.reasons),
-        **extra,
-    )
-
-
 def _put_in_force(row: Conclusion, *, by: Person, now: datetime) -> list[TakenOff]:
     stone = row.stone
     stone.conclusion = row
     stone.save(update_fields=["conclusion"])
-    return take_blocked_off_days(Job.objects.filter(stone=stone), by=by, now=now)
-
-
-def _by_rules(survey: Survey) -> triage.Conclusion:
-    concluded = triage.conclusion(survey_facts(survey))
-    assert concluded is not None  # noqa: S101  # only no survey gives none
-    return concluded
-
-
-def _stricter_word(stone: Stone, row: Conclusion) -> Conclusion | None:
-    """Return the last word of a person, where the rules now allow as much or more than it.
-
-    It stays in force until a person says otherwise; a word that a stone needs this or that
-    yields to a new look. A worse look is above the word, which holds again after a milder one.
-    """
-    word = stone.conclusions.filter(overridden_by__isnull=False, survey__isnull=True).first()
-    if word is None or word.kind == Conclusion.Kind.NEEDS:
-        return None
-    is_worse = is_stricter(conclusion_facts(row), conclusion_facts(word))
-    return None if is_worse else word
-
-
-def _laid_over(row: Conclusion, word: Conclusion) -> Conclusion:
-    """Store a person's word with what a new look found: its bars, cordons and date count too."""
-    own = [one for one in word.reasons if str(one.get("source", "")).startswith(OWN_WORD)]
-    return Conclusion.objects.create(
-        stone=row.stone,
-        survey=row.survey,
-        kind=word.kind,
-        needs=word.needs,
-        look_again_on=row.look_again_on,
-        reasons=[*own, *row.reasons],
-        overridden_by=word.overridden_by,
-        override_reason=word.override_reason,
-    )
+    return take_stones_off([stone.pk], by=by, now=now)
 
 
 def _word(
@@ -204,13 +144,3 @@ def _word(
         look_again_on=until,
         reasons=(own, *kept),
     )
-
-
-def _survey_detail(survey: Survey, row: Conclusion, *, in_force: bool) -> dict[str, Any]:
-    return {
-        "survey": survey.pk,
-        "on": survey.on.isoformat(),
-        "kind": row.kind,
-        "needs": row.needs,
-        "in_force": in_force,
-    }

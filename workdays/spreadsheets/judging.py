@@ -207,6 +207,7 @@ class _Bench:
             facts,
             pieces=told.get("survey_pieces"),
             stone_height_cm=after.get("height_cm"),
+            depth_sunk_cm=told.get("depth_sunk_cm"),
             today=self.ground.today,
         )
         return told, [_said(row, one.sentence) for one in refusals]
