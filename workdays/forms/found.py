@@ -83,7 +83,7 @@ class FoundForm(forms.Form):
                 _("If somebody measured or a telephone tells it"),
                 *("east_m", "north_m", "measured_how", "latitude", "longitude"),
             ),
-            submit=_("Add this stone, then look at it"),
+            submit=_("Add it, then look at it"),
         )
         self.helper.form_class = "plain"
 

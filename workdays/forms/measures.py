@@ -61,7 +61,7 @@ class LengthField(forms.CharField):
     default_help_text = gettext_lazy("A bare number is cm; 24 in and 2 ft are read too.")
 
     def __init__(self, label: StrOrPromise, low: int, high: int, **kw: Any) -> None:
-        widget = forms.TextInput(attrs={"autocomplete": "off", "class": "length"})
+        widget = forms.TextInput(attrs={"autocomplete": "off", "class": "numberinput"})
         given: dict[str, Any] = {"widget": widget, "help_text": self.default_help_text} | kw
         super().__init__(label=label, **given)
         self.check = centimetres(low, high)

@@ -25,26 +25,40 @@ ACCEPT = "image/jpeg,image/png,image/webp"
 LONGEST_NAME = 40
 
 
-class PicturesInput(forms.FileInput):
+class PicturesInput(forms.Widget):
     """Two ways for the same pictures: those that the phone holds, and its camera.
 
-    A browser opens the camera only for an input of its own, and then shows nothing else.
+    A browser opens the camera only for an input of its own, and then shows nothing else. Neither
+    is required by itself: the field asks that one of them brings a picture.
     """
+
+    needs_multipart_form = True
 
     def value_from_datadict(self, data: Any, files: Any, name: str) -> list[Any]:
         """Return all files that came under this name."""
-        return list(files.getlist(name)) if isinstance(files, MultiValueDict) else files.get(name)
+        if isinstance(files, MultiValueDict):
+            return list(files.getlist(name))
+        return [files[name]] if name in files else []
+
+    def value_omitted_from_data(self, data: Any, files: Any, name: str) -> bool:
+        """Return whether nothing came under this name."""
+        return name not in files
+
+    def use_required_attribute(self, initial: Any) -> bool:
+        """Return that no browser may ask for both inputs to be filled."""
+        return False
 
     def render(self, name: str, value: Any, attrs: Any = None, renderer: Any = None) -> SafeString:
         """Return the two inputs; the label of the field belongs to the first."""
         given = self.build_attrs(self.attrs, attrs)
-        chosen = {**given, "type": "file", "name": name, "accept": ACCEPT, "multiple": True}
+        both = {**given, "type": "file", "name": name, "accept": ACCEPT}
         camera = f"{given.get('id', name)}_camera"
-        taken = {**chosen, "id": camera, "capture": "environment"}
-        taken = {key: value for key, value in taken.items() if key != "multiple"}
         return format_html(
-            '<input{}><label class="form-label" for="{}">{}</label><input{}>',
-            *(flatatt(chosen), camera, _("Or take one now"), flatatt(taken)),
+            '<input{}><label class="form-label camera" for="{}">{}</label><input{}>',
+            flatatt({**both, "multiple": True}),
+            camera,
+            _("Or take one now"),
+            flatatt({**both, "id": camera, "capture": "environment"}),
         )
 
 

@@ -28,14 +28,20 @@ class Pictures:
     pairs: list[tuple[PictureRow, PictureRow]]
     sentence: str
 
+    @property
+    def alone(self) -> list[Photograph]:
+        """Return the pictures without a pair."""
+        return [row.picture for row in self.rows if row.pair is None]
+
     def proposed(self) -> dict[str, int]:
         """Return the two that most likely make the next pair; empty when there are none."""
-        alone = [row.picture for row in self.rows if row.pair is None]
-        before = [one for one in alone if one.moment == Photograph.Moment.BEFORE]
-        after = [one for one in alone if one.moment == Photograph.Moment.AFTER]
-        if not before or not after:
+        alone = self.alone
+        if not alone or len(self.rows) < 2:
             return {}
-        return {"before": before[0].pk, "after": after[-1].pk}
+        before = [one for one in alone if one.moment != Photograph.Moment.AFTER]
+        after = [one for one in alone if one.moment == Photograph.Moment.AFTER]
+        first, last = (before or alone)[0], (after or alone)[-1]
+        return {"before": first.pk, "after": last.pk}
 
 
 def pictures_of(photographs: "QuerySet[Photograph]") -> Pictures:

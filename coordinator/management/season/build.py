@@ -14,6 +14,7 @@ from coordinator.management.season import (
     jobs,
     past,
     people,
+    photographs,
     readings,
     waiting,
 )
@@ -72,6 +73,12 @@ class Builder:
         for one in told:
             self._stones(self.places[one["slug"]], one)
         self._past_days()
+        photographs.make(
+            self.places["alder-hill"],
+            by=self.people["Grace Holloway"],
+            now=self.now,
+            today=self.today,
+        )
         return self._coming()
 
     def _waiver(self) -> Waiver:
