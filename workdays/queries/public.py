@@ -12,6 +12,7 @@ from workdays.queries import naming
 from workdays.queries.days import hours_words, local_date
 from workdays.queries.places import places_of
 from workdays.rules import settings as cemetery_settings
+from workdays.rules.counting import joined
 from workdays.rules.day_heading import Standing, heading, standing_of, takes_people
 from workdays.rules.eligibility import DayState, OpenDay
 from workdays.rules.places import Places
@@ -125,6 +126,11 @@ def works(day: Workday) -> list[Work]:
     return [
         Work(kind.sign, kind.name, _who_may(kind, kind.may_reset), kind.training) for kind in kinds
     ]
+
+
+def training_words(works: Iterable[Work]) -> str:
+    """Return for what the owner demands training: "gentle cleaning and resetting", or nothing."""
+    return joined([work.name.lower() for work in works if work.training_demanded])
 
 
 def _training_demanded(day: Workday) -> "QuerySet[Permission]":

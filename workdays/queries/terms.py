@@ -30,7 +30,7 @@ def terms_of_day(day: Workday) -> DayTerms:
     taught = Q(skill=day.teaches_id) if day.teaches_id else Q(pk__in=[])
     meant = KindOfWork.objects.filter(Q(jobs__days=day) | taught)
     kinds = set(meant.order_by().values_list("key", flat=True))
-    terms = _terms(day.cemetery, local_date(day), kinds)
+    terms = terms_of(day.cemetery, on=local_date(day), kinds=kinds)
     starts_at, ends_at = (at.astimezone(day.cemetery.zone) for at in (day.starts_at, day.ends_at))
     return DayTerms(
         sentences=term_sentences(terms, probing_of(day.cemetery)),
@@ -40,11 +40,12 @@ def terms_of_day(day: Workday) -> DayTerms:
 
 def terms_of_job(job: Job, *, on: date) -> list[str]:
     """Return what the owner asks of whoever does a job on a date; three statements."""
-    terms = _terms(job.cemetery, on, {job.kind.key})
+    terms = terms_of(job.cemetery, on=on, kinds={job.kind.key})
     return term_sentences(terms, probing_of(job.cemetery))
 
 
-def _terms(cemetery: Cemetery, on: date, kinds: Collection[str]) -> Terms:
+def terms_of(cemetery: Cemetery, *, on: date, kinds: Collection[str] = ()) -> Terms:
+    """Return the owner's terms on a date for some kinds of work (none: for any)."""
     return terms_on(permission_facts([cemetery.pk])[cemetery.pk], on, kinds=kinds)
 
 

@@ -15,6 +15,7 @@ from workdays.forms.leave import PermissionForm, SettingForm, setting_initial
 from workdays.models import Permission
 from workdays.queries import ground as queries
 from workdays.queries.setting_history import labelled_history, setting_history
+from workdays.queries.terms import terms_of
 from workdays.rules.settings import BY_KEY
 from workdays.views.papers import private_file
 from workdays.views.telling import tell_taken_off
@@ -23,8 +24,10 @@ from workdays.views.telling import tell_taken_off
 def cemetery_settings(request: HttpRequest, slug: str) -> HttpResponse:
     """Show every setting of a cemetery: value, default, source, what else is published."""
     place = access.cemetery_for_staff(request, slug)
+    today = queries.today_at(place, now=timezone.now())
     context = {
         "cemetery": place,
+        "no_probing": terms_of(place, on=today).no_probing,
         "rows": queries.setting_rows(place),
         "history": labelled_history(place),
         "may_change": access.viewer(request).may_organise(place.pk),

@@ -30,11 +30,13 @@ def days_public(request: HttpRequest) -> HttpResponse:
 def day(request: HttpRequest, pk: int) -> HttpResponse:
     """Show one day; six statements at most, whatever the number of sign-ups."""
     row = access.public_day(pk)
+    works = public.works(row)
     context = {
         "public_day": public.public_days([row], now=timezone.now())[0],
         "day": row,
         "breaks": public.breaks(row),
-        "works": public.works(row),
+        "works": works,
+        "training_for": public.training_words(works),
         "there_is": public.there_is(row),
         "rain_date": day_words(row.rain_on) if row.rain_on else "",
         "geo": public.geo(row),

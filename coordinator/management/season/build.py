@@ -12,6 +12,7 @@ from coordinator.management.season import (
     files,
     ground,
     jobs,
+    leave,
     past,
     people,
     photographs,
@@ -71,7 +72,9 @@ class Builder:
         people.teach(self.lines, self.people, today=self.today)
         people.sign(self.lines, self.people, self._waiver(), now=self.now)
         for one in told:
-            self._stones(self.places[one["slug"]], one)
+            place, by = self.places[one["slug"]], self.people["Ruth Okafor"]
+            leave.decide(place, one, by=by, now=self.now)
+            self._stones(place, one)
         self._past_days()
         photographs.make(
             self.places["alder-hill"],
@@ -79,7 +82,14 @@ class Builder:
             now=self.now,
             today=self.today,
         )
-        return self._coming()
+        season = self._coming()
+        leave.ask_families(
+            *(self.places["alder-hill"], self.places["north-ridge"]),
+            by=season.organiser,
+            today=self.today,
+            now=self.now,
+        )
+        return season
 
     def _waiver(self) -> Waiver:
         return Waiver.objects.create(

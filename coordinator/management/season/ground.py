@@ -1,14 +1,12 @@
-"""The ground of the season: cemeteries, settings, permissions, sections, stones, surveys."""
+"""The ground of the season: cemeteries, sections, stones, surveys."""
 
 import random
-from datetime import date, timedelta
+from datetime import date
 from typing import Any
 
+from coordinator.management.season.leave import permit
 from workdays.models import (
     Cemetery,
-    CemeterySetting,
-    KindOfWork,
-    Permission,
     Section,
     Stone,
 )
@@ -45,26 +43,12 @@ PLAIN = {
 
 
 def make_cemetery(told: dict[str, Any], *, today: date) -> Cemetery:
-    """Make one cemetery with its settings and, where it has one, its permission."""
+    """Make one cemetery and, where it has one, its permission."""
     values = {key: told[key] for key in PLAIN}
     cemetery = Cemetery.objects.create(**values, time_zone="America/Detroit")
-    for key, (value, source) in told["settings"].items():
-        CemeterySetting.objects.create(cemetery=cemetery, key=key, value=value, source=source)
     if told["permission"]:
-        _permit(cemetery, told["permission"], today)
+        permit(cemetery, told["permission"], today)
     return cemetery
-
-
-def _permit(cemetery: Cemetery, told: dict[str, Any], today: date) -> None:
-    permission = Permission.objects.create(
-        cemetery=cemetery,
-        starts_on=today - timedelta(days=300),
-        ends_on=today + timedelta(days=50 if cemetery.slug == "north-ridge" else 200),
-        given_by=told["given_by"],
-        given_on=today - timedelta(days=310),
-        terms=told["terms"],
-    )
-    permission.kinds.set(KindOfWork.objects.filter(key__in=told["kinds"]))
 
 
 def make_stones(

@@ -399,6 +399,8 @@ def addresses(stone: Stone) -> list[tuple[str, Callable[[], tuple[object, ...]]]
         ("setting_edit", lambda: (slug, "below_ground_fraction")),
         ("setting_edit", lambda: (slug, "water")),
         ("permission_new", lambda: (slug,)),
+        ("family_new", lambda: (pk,)),
+        ("family_edit", lambda: (factories.make_family(stone).pk,)),
         ("stone_new", lambda: (slug,)),
         ("stone_edit", lambda: (pk,)),
         ("survey_new", lambda: (pk,)),
