@@ -5,9 +5,10 @@ Fill ``WeatherFacts`` and give ``draw(facts)`` to ``workdays/svg/_hours.html`` a
 
 from dataclasses import dataclass
 
-from workdays.drawing.words import shortened
+from workdays.drawing.words import lines, shortened, width_of
 
-LEFT, RIGHT = 156.0, 12.0
+LEFT, LEFT_MOST, RIGHT = 156.0, 230.0, 12.0
+NAME_SIZE = 18.0
 WIDTH, NARROWEST_HOUR = 1180.0, 62.0
 CURVE_TOP, CURVE_HEIGHT = 40.0, 116.0
 STRIP_TOP, STRIP, STRIP_GAP = 234.0, 46.0, 8.0
@@ -92,9 +93,9 @@ class CellPlace:
 
 @dataclass(frozen=True)
 class StripPlace:
-    """One kind of work: its name, its top and its cells."""
+    """One kind of work: its name in one line or two, each with its place, its top and its cells."""
 
-    name: str
+    name: tuple[tuple[float, str], ...]
     full_name: str
     y: float
     word_y: float
@@ -138,27 +139,34 @@ def draw(facts: WeatherFacts, *, key: str = "weather") -> Picture:
     if any(len(strip.cells) != len(facts.hours) for strip in facts.strips):
         raise ValueError("each kind of work needs one verdict for each hour")
     count = max(len(facts.hours), 1)
-    column = max((WIDTH - LEFT - RIGHT) / count, NARROWEST_HOUR)
-    knots = _knots(facts, column)
+    left = _left(facts)
+    column = max((WIDTH - left - RIGHT) / count, NARROWEST_HOUR)
+    knots = _knots(facts, left, column)
     return Picture(
         title=facts.title,
-        width=round(LEFT + RIGHT + column * count, 1),
+        width=round(left + RIGHT + column * count, 1),
         height=STRIP_TOP + (STRIP + STRIP_GAP) * len(facts.strips) + 4,
-        left=LEFT,
-        right=round(LEFT + column * count, 1),
+        left=left,
+        right=round(left + column * count, 1),
         hour_y=STRIP_TOP - 18,
         strip=STRIP,
         knots=knots,
         curves=_curves(knots),
-        limits=_limits(facts),
+        limits=_limits(facts, left),
         strips=tuple(
-            _strip(strip, STRIP_TOP + i * (STRIP + STRIP_GAP), column)
+            _strip(strip, STRIP_TOP + i * (STRIP + STRIP_GAP), left, column)
             for i, strip in enumerate(facts.strips)
         ),
         rows=_rows(facts),
         measure=facts.measure,
         key=key,
     )
+
+
+def _left(facts: WeatherFacts) -> float:
+    """Return how wide the names of the kinds of work stand, within limits."""
+    names = [width_of(strip.name, NAME_SIZE, bold=True) + 12 for strip in facts.strips]
+    return round(min(max([LEFT, *names]), LEFT_MOST))
 
 
 def _span(facts: WeatherFacts) -> tuple[float, float]:
@@ -176,13 +184,13 @@ def _y(value: float, span: tuple[float, float]) -> float:
     return round(CURVE_TOP + (high - value) / (high - low) * CURVE_HEIGHT, 1)
 
 
-def _knots(facts: WeatherFacts, column: float) -> tuple[KnotPlace, ...]:
+def _knots(facts: WeatherFacts, left: float, column: float) -> tuple[KnotPlace, ...]:
     """Return the hours of the curve, each with its value above it, or below if a limit is there."""
     span = _span(facts)
     lines = [_y(limit.value, span) for limit in facts.limits]
     knots = []
     for i, hour in enumerate(facts.hours):
-        x = round(LEFT + column * (i + 0.5), 1)
+        x = round(left + column * (i + 0.5), 1)
         y = None if hour.value is None else _y(hour.value, span)
         words = "?" if hour.value is None else f"{hour.value:.0f}{facts.unit}"
         at = y if y is not None else CURVE_TOP + CURVE_HEIGHT / 2
@@ -202,32 +210,38 @@ def _curves(knots: tuple[KnotPlace, ...]) -> tuple[str, ...]:
     return tuple(" ".join(run) for run in runs if run)
 
 
-def _limits(facts: WeatherFacts) -> tuple[LimitPlace, ...]:
+def _limits(facts: WeatherFacts, left: float) -> tuple[LimitPlace, ...]:
     """Return the limit lines from the top down, their words kept apart."""
     span = _span(facts)
     placed: list[LimitPlace] = []
     for limit in sorted(facts.limits, key=lambda one: -one.value):
         y = _y(limit.value, span)
         label = y + 5 if not placed else max(y + 5, placed[-1].label_y + LABEL_ROOM + 4)
-        placed.append(LimitPlace(y, label, shortened(limit.words, LEFT - 12, 14)))
+        placed.append(LimitPlace(y, label, shortened(limit.words, left - 12, 14)))
     return tuple(placed)
 
 
-def _strip(strip: StripFacts, y: float, column: float) -> StripPlace:
+def _strip(strip: StripFacts, y: float, left: float, column: float) -> StripPlace:
     """Return one kind of work with its cells."""
     cells = tuple(
         CellPlace(
-            x=round(LEFT + column * i + 1, 1),
-            middle=round(LEFT + column * (i + 0.5), 1),
+            x=round(left + column * i + 1, 1),
+            middle=round(left + column * (i + 0.5), 1),
             width=round(column - 3, 1),
             verdict=cell.verdict if cell.verdict in ("on", "watch", "off") else "watch",
             why=cell.why,
-            cross=_cross(LEFT + column * i + 1, y, column - 3) if cell.verdict == "off" else "",
+            cross=_cross(left + column * i + 1, y, column - 3) if cell.verdict == "off" else "",
         )
         for i, cell in enumerate(strip.cells)
     )
-    name = shortened(strip.name, LEFT - 10, 18, bold=True)
-    return StripPlace(name, strip.name, y, y + STRIP / 2 + 6, cells)
+    return StripPlace(_name(strip.name, y, left), strip.name, y, y + STRIP / 2 + 6, cells)
+
+
+def _name(name: str, y: float, left: float) -> tuple[tuple[float, str], ...]:
+    """Return a name as a line in the middle of its strip, or as two about it."""
+    broken = lines(name, (left - 10) / 1.08, NAME_SIZE, most=2)
+    first = y + STRIP / 2 + 6 - 10 * (len(broken) - 1)
+    return tuple((first + 20 * i, line) for i, line in enumerate(broken))
 
 
 def _cross(x: float, y: float, width: float) -> str:

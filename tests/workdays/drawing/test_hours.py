@@ -9,6 +9,7 @@ from django.template.loader import render_to_string
 from tests.look import samples
 from tests.look.markup import parsed
 from workdays.drawing import hours, season
+from workdays.drawing.words import width_of
 
 
 def written(facts: hours.WeatherFacts) -> str:
@@ -63,6 +64,19 @@ def test_limits_close_to_each_other_keep_their_words_apart() -> None:
     picture = hours.draw(replace(samples.weather(), limits=limits))
     marks = [limit.label_y for limit in picture.limits]
     assert all(b - a >= 14 for a, b in itertools.pairwise(marks))
+
+
+@pytest.mark.parametrize(
+    "name", ["Raking and debris", "Recording of inscriptions", "Levelling of the paths and kerbs"]
+)
+def test_the_name_of_a_kind_of_work_is_not_cut(name: str) -> None:
+    facts = samples.weather()
+    picture = hours.draw(replace(facts, strips=(replace(facts.strips[0], name=name),)))
+    strip = picture.strips[0]
+    assert " ".join(line for _, line in strip.name) == name
+    assert all(strip.y < y < strip.y + picture.strip for y, _ in strip.name)
+    assert all(width_of(line, 18, bold=True) < picture.left for _, line in strip.name)
+    assert picture.knots[-1].x < picture.right < picture.width
 
 
 def test_cells_stand_side_by_side() -> None:
