@@ -3,7 +3,7 @@
 import math
 import random
 
-from workdays.drawing import ground, hours, season, timeline
+from workdays.drawing import ground_facts, hours, season, timeline
 
 TYPES = ["tablet"] * 6 + ["shouldered"] * 2 + ["obelisk", "pedestal", "ledger", "footstone"]
 TYPES += ["flush", "other"]
@@ -13,7 +13,7 @@ STATES += ["look_again", "not_seen"]
 
 def rows_of_stones(
     rows: int, columns: int, *, at: tuple[float, float], lean: float, seed: int, measured: bool
-) -> tuple[ground.StoneFacts, ...]:
+) -> tuple[ground_facts.StoneFacts, ...]:
     """Return stones in rows, 2.2 m apart in the row, with gaps; ``lean`` turns all in degrees."""
     draw = random.Random(seed)
     c, s = math.cos(math.radians(lean)), math.sin(math.radians(lean))
@@ -24,7 +24,7 @@ def rows_of_stones(
                 continue
             east, south = 2.2 * position + draw.uniform(-0.2, 0.2), 3.4 * row
             stones.append(
-                ground.StoneFacts(
+                ground_facts.StoneFacts(
                     number=f"{seed}{row}/{position}",
                     type=draw.choice(TYPES),
                     state=draw.choice(STATES),
@@ -48,7 +48,7 @@ def outline(
     return tuple((at[0] + e * c - d * s, at[1] - d * c - e * s) for e, d in edge)
 
 
-def alder_hill(*, measured: bool = True) -> ground.GroundFacts:
+def alder_hill(*, measured: bool = True) -> ground_facts.GroundFacts:
     """Return three sections, a path, a gate with water, and trees."""
     plots = [
         ("Old hill", 4, 13, (0.0, 20.0), -1.4),
@@ -56,24 +56,24 @@ def alder_hill(*, measured: bool = True) -> ground.GroundFacts:
         ("Maple section", 7, 12, (35.0, 18.0), 1.2),
     ]
     sections = tuple(
-        ground.SectionFacts(
+        ground_facts.SectionFacts(
             name=name,
             stones=rows_of_stones(rows, columns, at=at, lean=lean, seed=i, measured=measured),
             outline=outline(rows, columns, at=at, lean=lean) if measured else (),
         )
         for i, (name, rows, columns, at, lean) in enumerate(plots, start=1)
     )
-    return ground.GroundFacts(
+    return ground_facts.GroundFacts(
         title="Alder Hill: what each stone needs", sections=sections, landmarks=LANDMARKS * measured
     )
 
 
 LANDMARKS = (
-    ground.LandmarkFacts("path", ((33.0, 21.0), (33.4, 8.0), (34.0, -11.0))),
-    ground.LandmarkFacts("gate", ((33.0, 21.5),), "gate"),
-    ground.LandmarkFacts("water", ((37.0, 20.5),), "water tap"),
-    ground.LandmarkFacts("tree", ((68.0, 19.0),)),
-    ground.LandmarkFacts("tree", ((70.0, 5.0),)),
+    ground_facts.LandmarkFacts("path", ((33.0, 21.0), (33.4, 8.0), (34.0, -11.0))),
+    ground_facts.LandmarkFacts("gate", ((33.0, 21.5),), "gate"),
+    ground_facts.LandmarkFacts("water", ((37.0, 20.5),), "water tap"),
+    ground_facts.LandmarkFacts("tree", ((68.0, 19.0),)),
+    ground_facts.LandmarkFacts("tree", ((70.0, 5.0),)),
 )
 
 

@@ -52,6 +52,19 @@ def corners(box: Box) -> tuple[Point, ...]:
     )
 
 
+def inside_of(corner: Sequence[Point], across: float, down: float) -> Point:
+    """Return the point so far across and down four corners, each part from 0 to 1."""
+    (ax, ay), (bx, by), (cx, cy), (dx, dy) = corner
+    top = ax + (bx - ax) * across, ay + (by - ay) * across
+    foot = dx + (cx - dx) * across, dy + (cy - dy) * across
+    return top[0] + (foot[0] - top[0]) * down, top[1] + (foot[1] - top[1]) * down
+
+
+def sides_of(outline: Sequence[Point]) -> list[tuple[Point, Point]]:
+    """Return the sides of an outline, each as its two ends."""
+    return list(zip(outline, (*outline[1:], outline[0]), strict=True))
+
+
 def turned(point: Point, about: Point, degrees: float) -> Point:
     """Return a point turned about another; positive is clockwise, as y points down."""
     c, s = math.cos(math.radians(degrees)), math.sin(math.radians(degrees))
@@ -61,8 +74,7 @@ def turned(point: Point, about: Point, degrees: float) -> Point:
 
 def slope(outline: Sequence[Point], *, steepest: float = 8.0) -> float:
     """Return the slope of the topmost side in degrees; zero where it is too steep to write on."""
-    sides = zip(outline, (*outline[1:], outline[0]), strict=True)
-    (x1, y1), (x2, y2) = min(sides, key=lambda side: side[0][1] + side[1][1])
+    (x1, y1), (x2, y2) = min(sides_of(outline), key=lambda side: side[0][1] + side[1][1])
     if x2 < x1:
         x1, y1, x2, y2 = x2, y2, x1, y1
     angle = math.degrees(math.atan2(y2 - y1, x2 - x1))
@@ -72,13 +84,42 @@ def slope(outline: Sequence[Point], *, steepest: float = 8.0) -> float:
 def nearest(points: Sequence[Point]) -> list[float]:
     """Return for each point how far the next one is, along the axis that parts them most.
 
-    Empty for fewer than two points.
+    Empty for fewer than two points. Points are looked up by squares, so that many take no longer
+    each than few.
     """
-    gaps = []
+    if len(points) < 2:
+        return []
+    box = box_of(points)
+    side = max(box.width, box.height) / math.sqrt(len(points)) or 1.0
+    squares: dict[tuple[int, int], list[int]] = {}
     for i, (x, y) in enumerate(points):
-        others = (max(abs(x - a), abs(y - b)) for j, (a, b) in enumerate(points) if j != i)
-        gaps.append(min(others, default=math.inf))
-    return [gap for gap in gaps if gap < math.inf]
+        squares.setdefault((math.floor(x / side), math.floor(y / side)), []).append(i)
+    return [_gap(i, points, squares, side) for i in range(len(points))]
+
+
+def _gap(
+    i: int, points: Sequence[Point], squares: dict[tuple[int, int], list[int]], side: float
+) -> float:
+    """Return how far the next point is: its own square first, then ring by ring."""
+    x, y = points[i]
+    column, row = math.floor(x / side), math.floor(y / side)
+    best, ring = math.inf, 0
+    while best > max(ring - 1, 0) * side or ring < 2:
+        for square in _ring(column, row, ring):
+            for j in squares.get(square, ()):
+                if j != i:
+                    best = min(best, max(abs(x - points[j][0]), abs(y - points[j][1])))
+        ring += 1
+    return best
+
+
+def _ring(column: int, row: int, ring: int) -> list[tuple[int, int]]:
+    """Return the squares so many steps away from one."""
+    if ring == 0:
+        return [(column, row)]
+    steps = range(-ring, ring + 1)
+    across = [(column + d, row + e) for d in steps for e in (-ring, ring)]
+    return across + [(column + e, row + d) for d in steps[1:-1] for e in (-ring, ring)]
 
 
 def spread(points: Sequence[Point], *, width: float, height: float) -> list[Point]:
@@ -104,6 +145,12 @@ def spread(points: Sequence[Point], *, width: float, height: float) -> list[Poin
 
 def _free_x(wanted: float, taken: list[float], width: float) -> float:
     """Return the place nearest to the wanted one that keeps its distance from those taken."""
-    places = [wanted, *(t + width for t in taken), *(t - width for t in taken)]
-    free = [p for p in places if all(abs(p - t) >= width - 1e-9 for t in taken)]
-    return min(free, key=lambda p: (abs(p - wanted), -p))
+    taken = sorted(taken)
+    right = left = wanted
+    for place in taken:
+        if abs(place - right) < width - 1e-9:
+            right = place + width
+    for place in reversed(taken):
+        if abs(place - left) < width - 1e-9:
+            left = place - width
+    return left if wanted - left < right - wanted - 1e-9 else right

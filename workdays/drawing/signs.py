@@ -7,7 +7,7 @@ A sign is read by its shape; colour only repeats what the shape says.
 
 import math
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 BOX = (-18.0, -35.0, 36.0, 38.0)
@@ -128,6 +128,46 @@ TONES = {
 
 OUTLINES: dict[str, Shape] = {name: tuple(_outline(name)) for name in STONE_WORDS}
 """Corners of each stone in order; curves are already cut into short sides."""
+
+
+@dataclass(frozen=True)
+class Badge:
+    """A small shape with a letter or two in it, for a crew: ``word_y`` is where they stand."""
+
+    name: str
+    d: str
+    word: str
+    word_y: float
+
+
+BADGES = (
+    ("M-8 0a8 8 0 1 0 16 0a8 8 0 1 0-16 0Z", 4.0),
+    ("M-7.5-7.5h15v15h-15Z", 4.0),
+    ("M0-10 9.5 7.5h-19Z", 5.5),
+    ("M0-10.5 10.5 0 0 10.5-10.5 0Z", 4.0),
+    ("M-4.5-8.5h9l4.5 8.5-4.5 8.5h-9l-4.5-8.5Z", 4.0),
+    ("M-9-8.5h18l-3.5 17h-11Z", 3.5),
+    ("M0-10 9-2.5 6 8.5H-6L-9-2.5Z", 4.5),
+    ("M-8 8.5v-8.5a8 8 0 0 1 16 0v8.5Z", 5.5),
+)
+"""Shapes of crews, told apart without colour, and how far down the letters stand."""
+
+
+@lru_cache(maxsize=256)
+def badge(number: int, name: str) -> Badge:
+    """Return the badge of a crew: its shape by its place in the list, its number from its name."""
+    d, word_y = BADGES[number % len(BADGES)]
+    digits = "".join(letter for letter in name if letter.isdigit())
+    return Badge(f"crew-{number}", d, (digits or name.strip())[:2], word_y)
+
+
+def states(used: "set[str]") -> tuple[Sign, ...]:
+    """Return one tablet for each state that occurs, gravest first, named by the state."""
+    return tuple(
+        replace(stone("tablet", state), words=words)
+        for state, words in STATE_WORDS.items()
+        if state in used
+    )
 
 
 def gravest(states: "set[str] | frozenset[str]") -> str:

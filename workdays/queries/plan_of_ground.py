@@ -6,7 +6,8 @@ from datetime import date, datetime
 
 from django.urls import reverse
 
-from workdays.drawing.ground import GroundFacts, Picture, SectionFacts, StoneFacts, draw
+from workdays.drawing.ground import Picture, draw
+from workdays.drawing.ground_facts import GroundFacts, SectionFacts, StoneFacts
 from workdays.models import Cemetery, Job, Permission, Section, Stone, Workday
 from workdays.queries.ground import leave_words, permissions_of, stones_of, today_at
 from workdays.queries.readiness import readiness_of

@@ -49,6 +49,24 @@ def legend_sign(drawn: signs.Sign, size: int = 40) -> SafeString:
     return picture(drawn, size=size, label="")
 
 
+@register.simple_tag
+def badge_sign(drawn: signs.Badge, size: int = 26) -> SafeString:
+    """Draw the badge of a crew beside its name."""
+    return format_html(
+        '<svg class="sign tone-ink" viewBox="-11 -12 22 22" width="{}" height="{}" {}>'
+        '<path fill="currentColor" d="{}"/>'
+        '<text class="badge-word" fill="#fff" y="{}" font-size="11" font-weight="700" '
+        'text-anchor="middle">'
+        "{}</text></svg>",
+        size,
+        size,
+        HIDDEN,
+        drawn.d,
+        drawn.word_y,
+        drawn.word,
+    )
+
+
 def picture(drawn: signs.Sign, *, size: int, label: str) -> SafeString:
     """Return one sign as inline SVG."""
     width, height = signs.BOX[2:]

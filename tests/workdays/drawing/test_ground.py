@@ -10,7 +10,7 @@ from django.template.loader import render_to_string
 
 from tests.look import samples
 from tests.look.markup import parsed
-from workdays.drawing import ground
+from workdays.drawing import ground, ground_facts
 from workdays.drawing.plane import nearest, spread
 
 
@@ -74,10 +74,12 @@ def test_sections_without_measures_do_not_lie_on_each_other() -> None:
 
 def test_measured_stones_keep_their_directions() -> None:
     stones = tuple(
-        ground.StoneFacts(n, "tablet", "sound", east_m=e, north_m=north)
+        ground_facts.StoneFacts(n, "tablet", "sound", east_m=e, north_m=north)
         for n, e, north in [("south-west", 0, 0), ("south-east", 30, 0), ("north-east", 30, 12)]
     )
-    picture = ground.draw(ground.GroundFacts("A", (ground.SectionFacts("Only", stones),)))
+    picture = ground.draw(
+        ground_facts.GroundFacts("A", (ground_facts.SectionFacts("Only", stones),))
+    )
     at = {place.facts.number: place for place in places(picture)}
     assert at["south-west"].x < at["south-east"].x
     assert at["north-east"].y < at["south-east"].y
@@ -88,9 +90,12 @@ def test_measured_stones_keep_their_directions() -> None:
 
 def test_the_scale_bar_is_as_long_as_it_says() -> None:
     stones = tuple(
-        ground.StoneFacts(str(n), "tablet", "sound", east_m=2.0 * n, north_m=0) for n in range(9)
+        ground_facts.StoneFacts(str(n), "tablet", "sound", east_m=2.0 * n, north_m=0)
+        for n in range(9)
     )
-    picture = ground.draw(ground.GroundFacts("A", (ground.SectionFacts("Only", stones),)))
+    picture = ground.draw(
+        ground_facts.GroundFacts("A", (ground_facts.SectionFacts("Only", stones),))
+    )
     first, last = places(picture)[0], places(picture)[-1]
     px_per_m = (last.x - first.x) / 16
     feet = int(picture.scale_words.removesuffix(" ft"))
@@ -117,18 +122,19 @@ def test_a_half_measured_section_keeps_all_its_stones() -> None:
 @pytest.mark.parametrize(
     "facts",
     [
-        ground.GroundFacts("Empty"),
-        ground.GroundFacts("One bare section", (ground.SectionFacts("Bare"),)),
-        ground.GroundFacts(
-            "One stone", (ground.SectionFacts("A", (ground.StoneFacts("1", "tablet", "clean"),)),)
+        ground_facts.GroundFacts("Empty"),
+        ground_facts.GroundFacts("One bare section", (ground_facts.SectionFacts("Bare"),)),
+        ground_facts.GroundFacts(
+            "One stone",
+            (ground_facts.SectionFacts("A", (ground_facts.StoneFacts("1", "tablet", "clean"),)),),
         ),
-        ground.GroundFacts(
+        ground_facts.GroundFacts(
             "All on one spot",
             (
-                ground.SectionFacts(
+                ground_facts.SectionFacts(
                     "A",
                     tuple(
-                        ground.StoneFacts(str(n), "flush", "reset", east_m=5, north_m=5)
+                        ground_facts.StoneFacts(str(n), "flush", "reset", east_m=5, north_m=5)
                         for n in range(12)
                     ),
                 ),
@@ -136,7 +142,7 @@ def test_a_half_measured_section_keeps_all_its_stones() -> None:
         ),
     ],
 )
-def test_poor_ground_is_still_a_picture(facts: ground.GroundFacts) -> None:
+def test_poor_ground_is_still_a_picture(facts: ground_facts.GroundFacts) -> None:
     picture = ground.draw(facts)
     assert written(picture).attrib["aria-label"] == facts.title
     assert picture.width >= 330
@@ -144,8 +150,12 @@ def test_poor_ground_is_still_a_picture(facts: ground.GroundFacts) -> None:
 
 
 def test_hostile_words_stay_words() -> None:
-    stone = ground.StoneFacts('1"><script>', "tablet", "sound", note="</title><b>", href="/s/?a&b")
-    facts = ground.GroundFacts('<&"', (ground.SectionFacts("<svg onload=x>", (stone,)),))
+    stone = ground_facts.StoneFacts(
+        '1"><script>', "tablet", "sound", note="</title><b>", href="/s/?a&b"
+    )
+    facts = ground_facts.GroundFacts(
+        '<&"', (ground_facts.SectionFacts("<svg onload=x>", (stone,)),)
+    )
     tree = written(ground.draw(facts))
     assert tree.find(".//script") is None
     assert tree.findall(".//text")[0].text == "<svg onload=x>"
@@ -153,7 +163,9 @@ def test_hostile_words_stay_words() -> None:
 
 def test_five_hundred_stones_stay_below_sixty_kilobytes_on_the_wire() -> None:
     stones = samples.rows_of_stones(20, 30, at=(0, 0), lean=1.0, seed=5, measured=True)[:500]
-    picture = ground.draw(ground.GroundFacts("Large", (ground.SectionFacts("Only", stones),)))
+    picture = ground.draw(
+        ground_facts.GroundFacts("Large", (ground_facts.SectionFacts("Only", stones),))
+    )
     assert len(places(picture)) == 500
     html = "".join(
         render_to_string(name, {"picture": picture})
