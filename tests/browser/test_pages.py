@@ -31,6 +31,7 @@ NO_PAGE = {
     "day_people": "a table as a file",
     "crew_sheet_pdf": "a PDF",
     "stone_history_pdf": "a PDF",
+    "plan_sheet_pdf": "a PDF",
     "mail_html": "a mail as its reader sees it, inside the page of the mail",
     "photograph": "a picture",
     "gallery_picture": "a picture",

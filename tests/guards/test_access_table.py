@@ -129,6 +129,8 @@ TABLE: dict[str, Row] = {
     "kinds_of_work": Row(STAFF),
     "kind_of_work_edit": Row(ORGANISER, lambda w: ("cleaning",)),
     "cemetery": Row(OF_PLACE, slug),
+    "plan_sheet": Row(OF_PLACE, slug),
+    "plan_sheet_pdf": Row(OF_PLACE, slug),
     "cemetery_edit": Row(ORGANISER_OF_PLACE, slug),
     "cemetery_settings": Row(OF_PLACE, slug),
     "setting_edit": Row(ORGANISER_OF_PLACE, lambda w: (w.cemetery.slug, "coldest_wet_f")),

@@ -34,6 +34,7 @@ MARGIN_PX = 20.0
 FOOT_PX = 64.0
 TITLE_PX = 20
 METRES_IN_A_FOOT = 0.3048
+SAME_SPOT_M = 0.2
 BARS_FT = (5, 10, 20, 30, 50, 100, 200, 300, 500, 1000)
 APART = "Sections stand nearer to each other here than on the ground."
 
@@ -68,6 +69,7 @@ class StonePlace:
     sign: str
     facts: StoneFacts
     badges: tuple[tuple[float, int], ...] = ()
+    badge_y: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -81,7 +83,10 @@ class RowPlace:
 
 @dataclass(frozen=True)
 class SectionPlace:
-    """A section: ``points`` for a polygon, its title's place and slope in degrees."""
+    """A section: ``points`` for a polygon, its title's place and slope in degrees.
+
+    ``badges`` as those of a stone: the crews at work on the section as a whole.
+    """
 
     key: str
     facts: SectionFacts
@@ -92,6 +97,8 @@ class SectionPlace:
     slope: float
     rows: tuple[RowPlace, ...]
     stones: tuple[StonePlace, ...]
+    badges: tuple[tuple[float, int], ...] = ()
+    badge_y: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -184,7 +191,7 @@ def draw(facts: GroundFacts, *, key: str = "ground", room: Room = PAGE) -> Pictu
         landmarks=tuple(_landmark(one, pen) for one in landmarks),
         symbols=_symbols(facts),
         legend=_legend(facts),
-        badges=tuple((signs.badge(i, c.name), c) for i, c in enumerate(facts.crews)),
+        badges=_badges(facts),
         notes=(*doubts, *layout.notes, *near),
         scale_px=round(bar_ft * METRES_IN_A_FOOT * scale, 1) if layout.measured else 0.0,
         scale_words=f"{bar_ft} ft",
@@ -232,7 +239,7 @@ def _extent(laid: Sequence[Laid], landmarks: tuple[LandmarkFacts, ...]) -> Box:
 
 def _usual_gap(laid: Sequence[Laid]) -> float:
     """Return how far apart stones usually stand where they stand close, in metres."""
-    gaps = sorted(gap for one in laid for gap in nearest(one.feet))
+    gaps = sorted(gap for one in laid for gap in nearest(one.feet) if gap > SAME_SPOT_M)
     return max(gaps[len(gaps) // 10], 0.4) if gaps else PITCH_M
 
 
@@ -272,11 +279,13 @@ def _section(laid: Laid, key: str, pen: _Pen, feet: list[Point]) -> SectionPlace
     box, lean = box_of(outline), slope(outline)
     size = TITLE_PX * pen.text
     title = f"{laid.title} · {laid.facts.note}" if laid.facts.note else laid.title
+    title = shortened(title, max(box.width - 6, 13 * size), size, bold=True)
+    end = box.left + 6 + width_of(title, size, bold=True)
     return SectionPlace(
         key=key,
         facts=laid.facts,
         points=_points(outline),
-        title=shortened(title, max(box.width - 6, 13 * size), size, bold=True),
+        title=title,
         x=round(box.left + 6, 1),
         y=round(min(outline, key=lambda p: p[0] + p[1])[1] - 12, 1),
         slope=round(lean, 1),
@@ -284,6 +293,8 @@ def _section(laid: Laid, key: str, pen: _Pen, feet: list[Point]) -> SectionPlace
         stones=tuple(
             _stone(s, x, y, pen) for s, (x, y) in zip(laid.facts.stones, feet, strict=True)
         ),
+        badges=_crews(laid.facts.crews, end + 12, pen),
+        badge_y=round(min(outline, key=lambda p: p[0] + p[1])[1] - 12 - size / 3, 1),
     )
 
 
@@ -294,13 +305,17 @@ def _row(words: str, place: Point) -> RowPlace:
 
 def _stone(facts: StoneFacts, x: float, y: float, pen: _Pen) -> StonePlace:
     """Return a stone with the badges of its crews at its upper right, one beside the other."""
-    size = pen.cell / CELL_PX
-    numbers = [pen.crews[name] for name in facts.crews if name in pen.crews]
-    badges = tuple(
-        (round(x + (12 + 17 * place) * size, 1), number) for place, number in enumerate(numbers[:2])
-    )
     sign = signs.stone(facts.type, facts.state).name
-    return StonePlace(round(x, 1), round(y, 1), sign, facts, badges)
+    badges = _crews(facts.crews, x + 12 * pen.cell / CELL_PX, pen)
+    above = round(y - 26 * pen.cell / CELL_PX, 1)
+    return StonePlace(round(x, 1), round(y, 1), sign, facts, badges, above)
+
+
+def _crews(names: Sequence[str], x: float, pen: _Pen) -> tuple[tuple[float, int], ...]:
+    """Return the badges of at most two crews, one beside the other."""
+    numbers = [pen.crews[name] for name in names if name in pen.crews][:2]
+    step = 17 * pen.cell / CELL_PX
+    return tuple((round(x + step * place, 1), number) for place, number in enumerate(numbers))
 
 
 def _pixel_box(sections: Sequence[SectionPlace], pen: _Pen) -> Box:
@@ -343,6 +358,17 @@ def _legend(facts: GroundFacts) -> tuple[signs.Sign, ...]:
     """Return one tablet for each state that occurs, gravest first, named by the state."""
     used = {s.state for section in facts.sections for s in section.stones}
     return signs.states(used)
+
+
+def _badges(facts: GroundFacts) -> tuple[tuple[signs.Badge, CrewFacts], ...]:
+    """Return the badge of each crew that is at work on a stone."""
+    used = {name for section in facts.sections for name in section.crews}
+    used |= {name for section in facts.sections for s in section.stones for name in s.crews}
+    return tuple(
+        (signs.badge(number, crew.name), crew)
+        for number, crew in enumerate(facts.crews)
+        if crew.name in used
+    )
 
 
 def _bar_ft(scale: float, wanted: float) -> int:

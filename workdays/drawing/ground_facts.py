@@ -11,7 +11,8 @@ class StoneFacts:
     """One stone; metres are from the cemetery's origin, None where nobody measured.
 
     ``type`` and ``state`` as in ``signs.STONE_WORDS`` and ``signs.STATE_WORDS``; ``note`` is
-    added to what is read aloud ("ready on 9 May"); ``marked`` draws a line under the stone
+    added to what is read aloud ("also clean"), as is ``reason``, why it is marked ("ready on
+    9 May"); ``marked`` draws a line under the stone
     (in the crew's work of today, ready, chosen), ``faded`` draws it weaker (not what was asked
     for); ``crews`` are the names of the crews at work on it; no ``href``, no link.
     """
@@ -25,6 +26,7 @@ class StoneFacts:
     east_m: float | None = None
     north_m: float | None = None
     note: str = ""
+    reason: str = ""
     marked: bool = False
     faded: bool = False
     crews: tuple[str, ...] = ()
@@ -33,14 +35,25 @@ class StoneFacts:
     def words(self) -> str:
         """Return what is read aloud and shown under the pointer."""
         said = f"Stone {self.number}: {signs.stone(self.type, self.state).words}"
-        return ", ".join([said, *filter(None, [self.note, *self.crews])])
+        return ", ".join(filter(None, [said, self.note, self.why]))
+
+    @property
+    def type_words(self) -> str:
+        """Return the stone's type in words."""
+        return signs.STONE_WORDS.get(self.type, self.type)
+
+    @property
+    def why(self) -> str:
+        """Return what marks it, in words: what is ready, and its crews."""
+        return ", ".join(filter(None, [self.reason, *self.crews]))
 
 
 @dataclass(frozen=True)
 class SectionFacts:
     """One section; ``outline`` in metres east and north of the cemetery's origin; may be empty.
 
-    ``href`` opens it; ``note`` stands beside its name (a crew that rakes there).
+    ``href`` opens it; ``note`` stands beside its name (work on the section as a whole), then the
+    badges of its ``crews``.
     """
 
     name: str
@@ -48,6 +61,7 @@ class SectionFacts:
     outline: tuple[Point, ...] = ()
     href: str = ""
     note: str = ""
+    crews: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -239,7 +239,7 @@ def _row_lines(row: list[int], stones: Sequence[StoneFacts], sane: int) -> list[
 def _walk(stone: StoneFacts, index: int) -> tuple[bool, int, bool, int, int]:
     """Return what sorts stones as one walks: by row and position, unknown ones last."""
     row, position = stone.row, stone.position
-    return (row is None, row or 0, position is None, position or 0, index)
+    return (row is None, row or 0, not position, position or 0, index)
 
 
 def _columns_of(positions: Sequence[int | None], sane: int) -> list[int]:

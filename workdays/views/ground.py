@@ -3,9 +3,12 @@
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.utils import timezone
 from django.utils.translation import gettext as _
+from django.views.decorators.http import require_safe
 
+from coordinator import sheets
 from coordinator.refused import Refused, refuse_into
 from workdays import access
 from workdays.actions import backlog as backlog_actions
@@ -18,8 +21,9 @@ from workdays.forms.ground import (
     corners_in_lines,
 )
 from workdays.forms.layout import initial_of
+from workdays.models import Cemetery
 from workdays.queries import ground as queries
-from workdays.queries.plan_of_ground import SHOWS, cemetery_page
+from workdays.queries.plan_of_ground import cemetery_page, cemetery_sheet
 
 
 def ground(request: HttpRequest) -> HttpResponse:
@@ -31,13 +35,35 @@ def ground(request: HttpRequest) -> HttpResponse:
 
 
 def cemetery(request: HttpRequest, slug: str) -> HttpResponse:
-    """Show a cemetery drawn, with what each stone needs or what is ready on the next day."""
+    """Show a cemetery drawn, with what each stone needs or those that were asked for."""
     place = access.cemetery_for_staff(request, slug)
-    show = request.GET.get("show", "")
-    page = cemetery_page(place, show=show if show in SHOWS else SHOWS[0], now=timezone.now())
+    page = cemetery_page(place, request.GET, now=timezone.now())
     may_change = access.viewer(request).may_organise(place.pk)
     context = {"cemetery": place, "page": page, "may_change": may_change}
     return render(request, "workdays/ground/cemetery.html", context)
+
+
+def _sheet(place: Cemetery, request: HttpRequest) -> dict[str, object]:
+    sheet = cemetery_sheet(place, request.GET, now=timezone.now())
+    return {"cemetery": place, "sheet": sheet, "today": sheet.choices.today}
+
+
+@require_safe
+def plan_sheet(request: HttpRequest, slug: str) -> HttpResponse:
+    """Show the plan of a cemetery on one sheet to print."""
+    place = access.cemetery_for_staff(request, slug)
+    return render(request, "workdays/sheets/plan.html", _sheet(place, request))
+
+
+@require_safe
+def plan_sheet_pdf(request: HttpRequest, slug: str) -> HttpResponse:
+    """Give the plan of a cemetery as a PDF; where that cannot be made, the page to print."""
+    place = access.cemetery_for_staff(request, slug)
+    try:
+        return sheets.pdf_response("workdays/sheets/plan.html", _sheet(place, request), place.slug)
+    except sheets.NoPdf:
+        messages.info(request, _("This machine cannot make PDFs; print the page instead."))
+        return redirect(f"{reverse('plan_sheet', args=[slug])}?{request.GET.urlencode()}")
 
 
 def cemetery_new(request: HttpRequest) -> HttpResponse:

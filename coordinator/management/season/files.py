@@ -60,6 +60,7 @@ def cemeteries() -> list[dict[str, Any]]:
     The first letter is the type (t tablet, h shouldered, o obelisk, p pedestal, l ledger,
     f footstone, m flush, x other), the second what the survey found (c growth, r leaning,
     v broken, x sugaring, s sound, a not measured, n not seen); two dots are a gap.
+    ``measured`` says what little was measured: "outline" of the section, or "nothing".
     """
     found: list[dict[str, Any]] = json.loads((FOLDER / "ground.json").read_text(encoding="utf-8"))
     return found

@@ -67,21 +67,23 @@ def make_stones(
 
 
 def _section(cemetery: Cemetery, part: dict[str, Any], order: int) -> Section:
-    east, north = part["east_m"], part["north_m"]
-    width, depth, tilt = part["width_m"], part["depth_m"], part["tilt"]
+    corners = [_spot(part, across, up) for across, up in ((0, 0), (1, 0), (1, 1), (0, 1))]
     return Section.objects.create(
         cemetery=cemetery,
         name=part["name"],
         order=order,
-        east_m=east,
-        north_m=north,
-        outline=[
-            [east, north],
-            [east + width, north - tilt],
-            [east + width + tilt / 2, north + depth - tilt],
-            [east + tilt / 2, north + depth],
-        ],
+        east_m=part["east_m"],
+        north_m=part["north_m"],
+        outline=[] if part.get("measured") == "nothing" else corners,
     )
+
+
+def _spot(part: dict[str, Any], across: float, up: float) -> list[float]:
+    """Return the place so far across and up a section, each part from 0 to 1, in metres."""
+    return [
+        round(part["east_m"] + part["width_m"] * across + part["tilt"] * up / 2, 1),
+        round(part["north_m"] + part["depth_m"] * up - part["tilt"] * across, 1),
+    ]
 
 
 def _stone(
@@ -95,6 +97,8 @@ def _stone(
     row, position = place
     columns, rows = len(part["rows"][0].split()), len(part["rows"])
     kind, size = TYPES[letter]
+    east, north = _spot(part, (position - 0.5) / columns, 1 - (row - 0.35) / rows)
+    measured = "measured" not in part
     height, width, thickness = (round(value * dice.uniform(0.85, 1.2)) for value in size)
     return Stone.objects.create(
         cemetery=section.cemetery,
@@ -107,9 +111,9 @@ def _stone(
         height_cm=height,
         width_cm=width,
         thickness_cm=thickness,
-        east_m=round(part["east_m"] + (position - 0.5) * part["width_m"] / columns, 1),
-        north_m=round(part["north_m"] + part["depth_m"] * (1 - (row - 0.4) / rows), 1),
-        measured_how="tape from the gate post",
+        east_m=east if measured else None,
+        north_m=north if measured else None,
+        measured_how="tape from the gate post" if measured else "",
         name_on_stone=f"{dice.choice('ABCEHJLMST')}. {dice.choice(SURNAMES)}",
         year_on_stone=dice.randint(1808, 1929),
         certainty=dice.choice([Stone.Certainty.SURE, Stone.Certainty.LIKELY]),

@@ -10,7 +10,7 @@ from django.template.loader import render_to_string
 
 from tests.look import samples
 from tests.look.markup import parsed
-from workdays.drawing import ground, ground_facts
+from workdays.drawing import ground, ground_facts, signs
 from workdays.drawing.plane import nearest, spread
 
 
@@ -167,12 +167,43 @@ def test_five_hundred_stones_stay_below_sixty_kilobytes_on_the_wire() -> None:
         ground_facts.GroundFacts("Large", (ground_facts.SectionFacts("Only", stones),))
     )
     assert len(places(picture)) == 500
-    html = "".join(
-        render_to_string(name, {"picture": picture})
-        for name in ("workdays/svg/_ground.html", "workdays/svg/_ground_table.html")
-    )
+    html = render_to_string("workdays/svg/_ground.html", {"picture": picture})
     assert "style=" not in html
     assert len(gzip.compress(html.encode())) < 60_000
+
+
+def test_a_faded_stone_a_line_and_badges_are_drawn() -> None:
+    stones = (
+        ground_facts.StoneFacts("1", "tablet", "clean", marked=True, crews=("Crew 1", "Crew 2")),
+        ground_facts.StoneFacts("2", "tablet", "reset", position=2, faded=True),
+    )
+    facts = ground_facts.GroundFacts(
+        "A",
+        (ground_facts.SectionFacts("Only", stones, crews=("Crew 2",), note="raking"),),
+        crews=tuple(ground_facts.CrewFacts(f"Crew {n}") for n in (1, 2, 3)),
+    )
+    picture = ground.draw(facts)
+    tree = written(picture)
+    first, second = (g for g in tree.findall(".//g") if g.attrib.get("role") == "img")
+    assert [use.attrib["href"] for use in first.findall("use")] == [
+        "#ground-tablet-clean",
+        "#ground-marked",
+        "#ground-crew-0",
+        "#ground-crew-1",
+    ]
+    assert first.attrib["aria-label"] == "Stone 1: tablet, clean, Crew 1, Crew 2"
+    assert second.attrib["opacity"] == ".6"
+    assert "opacity" not in first.attrib
+    assert [crew.name for _, crew in picture.badges] == ["Crew 1", "Crew 2"]
+    assert picture.sections[0].title == "Only · raking"
+    assert [number for _, number in picture.sections[0].badges] == [1]
+
+
+def test_crews_are_told_apart_by_shape_and_by_number() -> None:
+    badges = [signs.badge(n, f"Crew {n + 1}") for n in range(8)]
+    assert len({badge.d for badge in badges}) == 8
+    assert [badge.word for badge in badges] == ["1", "2", "3", "4", "5", "6", "7", "8"]
+    assert signs.badge(3, "Anna").word == "An"
 
 
 def test_spread_moves_no_point_that_has_room() -> None:
