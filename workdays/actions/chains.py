@@ -13,10 +13,17 @@ from coordinator.models import Person
 from coordinator.refused import Refused
 from workdays.actions.changing import change, written
 from workdays.models import Cemetery, ChainStep, ChainTemplate, Job, Stone
-from workdays.queries.chains import Chains, chains_for, minutes_of, with_chain
-from workdays.rules.chain import NewJob
+from workdays.queries.chains import Planned, chains_for, with_chain
 from workdays.rules.chain_step import Mix, StepShape, Times, refusals_to_step
 from workdays.rules.prerequisites import circles, refusals_to_circles
+
+ROWS_AT_ONCE = 200
+# What a job takes from its step, its stone and the rule; told to the audit when it is added.
+OF_A_STEP = (
+    *("kind", "section", "stone", "words", "priority", "person_minutes", "fewest", "most"),
+    *("lifters", "equipment", "wait_hours", "after_winter", "season_first", "season_last"),
+    *("earliest_on", "material", "material_litres", "step"),
+)
 
 
 @dataclass(frozen=True)
@@ -43,54 +50,30 @@ def _add(stones: QuerySet[Stone], cemetery: Cemetery, *, by: Person, now: dateti
     # One writer of a cemetery's chains at a time: two presses must not both add.
     cemetery = Cemetery.objects.select_for_update().get(pk=cemetery.pk)
     chains = chains_for(stones, cemetery, now=now)
-    added: list[Job] = []
-    served = 0
-    for stone in with_chain(stones):
-        made = _add_to(stone, chains, by)
-        added += made
-        served += bool(made)
-    return Added(served, added)
+    of_stones = [chains.plan(stone) for stone in with_chain(stones)]
+    jobs = _store([one for planned in of_stones for one in planned], by)
+    return Added(sum(bool(planned) for planned in of_stones), jobs)
 
 
-def _add_to(stone: Stone, chains: Chains, by: Person) -> list[Job]:
-    wanted = list(chains.asked(stone).add)
-    made: dict[int, Job] = {}
-    while wanted:
-        new = next(one for one in wanted if set(one.after_steps) <= set(made))
-        wanted.remove(new)
-        made[new.step] = _job(stone, chains, new, by, [made[step].pk for step in new.after_steps])
-        chains.learn(made[new.step])
-    return list(made.values())
-
-
-def _job(stone: Stone, chains: Chains, new: NewJob, by: Person, before: Sequence[int]) -> Job:
-    step = chains.steps[new.step]
-    values: dict[str, Any] = {
-        "kind": step.kind,
-        "section": stone.section,
-        "stone": None if step.kind.on_section else stone,
-        "words": step.words,
-        "priority": new.priority,
-        "person_minutes": minutes_of(step, stone),
-        "fewest": step.fewest,
-        "most": step.most,
-        "lifters": step.lifters,
-        "equipment": step.equipment,
-        "wait_hours": step.wait_hours,
-        "after_winter": step.after_winter,
-        "season_first": step.season_first,
-        "season_last": step.season_last,
-        "earliest_on": new.earliest_on,
-        "material": step.material,
-        "material_litres": step.material_litres,
-        "step": step,
+def _store(planned: Sequence[Planned], by: Person) -> list[Job]:
+    """Store planned jobs, each with what it comes after, in few statements however many."""
+    jobs = {one.job.pk: one.job for one in planned}
+    for job in jobs.values():
+        job.pk = None
+    Job.objects.bulk_create(jobs.values(), batch_size=ROWS_AT_ONCE)
+    before = {
+        one.job.pk: [jobs[pk].pk if pk in jobs else pk for pk in one.after] for one in planned
     }
-    job = Job.objects.create(cemetery=chains.cemetery, **values)
-    prerequisites = [*before, *new.after_jobs]
-    job.prerequisites.set(prerequisites)
-    detail = written(job, values) | {"prerequisites": prerequisites}
-    audit.record(audit.by_login(by), "added", job, detail)
-    return job
+    link = Job.prerequisites.through
+    links = [link(from_job_id=pk, to_job_id=other) for pk in before for other in before[pk]]
+    link._default_manager.bulk_create(links, batch_size=ROWS_AT_ONCE)
+    told = [(one.job, _detail(one.job) | {"prerequisites": before[one.job.pk]}) for one in planned]
+    audit.record_many(audit.by_login(by), "added", told)
+    return list(jobs.values())
+
+
+def _detail(job: Job) -> dict[str, Any]:
+    return written(job, {name: getattr(job, name) for name in OF_A_STEP})
 
 
 @transaction.atomic

@@ -1,9 +1,10 @@
 """What the chains ask for: facts of steps, stones and jobs for the rule, and what pages show."""
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import date, datetime
+from itertools import count
 
 from django.db.models import Exists, OuterRef, Q
 from django.db.models.query import QuerySet
@@ -15,15 +16,25 @@ from workdays.queries.stone_facts import conclusion_facts, kind_facts
 from workdays.rules.chain import (
     ChainNeed,
     JobFacts,
+    NewJob,
     Proposal,
     StepFacts,
     StoneFacts,
+    needs_of,
     proposal,
 )
 from workdays.rules.sizes import size_of
 
 LOOK = "survey"
 NEITHER_OPEN_NOR_DONE = Job.State.DROPPED
+
+
+@dataclass(frozen=True)
+class Planned:
+    """A job that is not stored, with an id below zero, and the ids of what it comes after."""
+
+    job: Job
+    after: tuple[int, ...]
 
 
 @dataclass(frozen=True)
@@ -37,6 +48,11 @@ class Chains:
     losing: dict[int, str]
     of_stone: dict[int, list[JobFacts]] = field(default_factory=dict)
     of_section: dict[int, list[JobFacts]] = field(default_factory=dict)
+    ids: Iterator[int] = field(default_factory=lambda: count(-1, -1))
+
+    def needs(self, stone: Stone) -> list[ChainNeed]:
+        """Return which chains a stone asks for, in the order in which they are begun."""
+        return needs_of(_stone_facts(stone, self), on=self.on)
 
     def asked(self, stone: Stone) -> Proposal:
         """Return what a stone's chain asks for now; reads ``stone.conclusion`` and its survey."""
@@ -46,8 +62,49 @@ class Chains:
         ]
         return proposal(_stone_facts(stone, self), self.facts, jobs, on=self.on)
 
+    def plan(self, stone: Stone) -> list[Planned]:
+        """Return the jobs to add for a stone, none before what it comes after; store nothing.
+
+        Later stones know of them, so that a section is raked once for all its stones.
+        """
+        wanted = list(self.asked(stone).add)
+        made: dict[int, Planned] = {}
+        while wanted:
+            new = next(one for one in wanted if set(one.after_steps) <= set(made))
+            wanted.remove(new)
+            job = self._job(stone, new)
+            earlier = (made[step].job.pk for step in new.after_steps)
+            made[new.step] = Planned(job, (*earlier, *new.after_jobs))
+            self.learn(job)
+        return list(made.values())
+
+    def _job(self, stone: Stone, new: NewJob) -> Job:
+        step = self.steps[new.step]
+        return Job(
+            pk=next(self.ids),
+            cemetery=self.cemetery,
+            kind=step.kind,
+            section=stone.section,
+            stone=None if step.kind.on_section else stone,
+            words=step.words,
+            priority=new.priority,
+            person_minutes=minutes_of(step, stone),
+            fewest=step.fewest,
+            most=step.most,
+            lifters=step.lifters,
+            equipment=step.equipment,
+            wait_hours=step.wait_hours,
+            after_winter=step.after_winter,
+            season_first=step.season_first,
+            season_last=step.season_last,
+            earliest_on=new.earliest_on,
+            material=step.material,
+            material_litres=step.material_litres,
+            step=step,
+        )
+
     def learn(self, job: Job) -> None:
-        """Take up a job that was just added, so that the next stone of the section knows it."""
+        """Take up a job that is to be added, so that the next stone of the section knows it."""
         step = self.steps[job.step_id] if job.step_id else None
         facts = JobFacts(
             id=job.pk,
