@@ -55,6 +55,7 @@ PRESSES = {
     "roll_leave",
     "sign_off_new",
     "sign_off_revoke",
+    "stone_chain_add",
 }
 
 

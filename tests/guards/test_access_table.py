@@ -166,6 +166,8 @@ TABLE: dict[str, Row] = {
     "gallery_choose": Row(ORGANISER_OF_PLACE, slug),
     "gallery_show": Row(PRESS_ORGANISER_OF_PLACE, lambda w: (w.photograph.pk,), press=True),
     "backlog": Row(OF_PLACE, slug),
+    "stone_chain": Row(OF_PLACE, stone),
+    "stone_chain_add": Row(PRESS_ORGANISER_OF_PLACE, stone, press=True),
     "job_new": Row(ORGANISER_OF_PLACE, slug),
     "job": Row(OF_PLACE, job),
     "job_edit": Row(ORGANISER_OF_PLACE, job),

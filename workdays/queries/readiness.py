@@ -1,7 +1,7 @@
 """Whether jobs are ready on a date: the facts, gathered in a fixed number of statements."""
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 
@@ -63,6 +63,18 @@ def outlooks_of(jobs: Iterable[Job], on: date) -> dict[int, Outlook]:
     rows = _rows([job.pk for job in jobs])
     ground = _ground(rows, frozenset())
     return {job.pk: outlook_of(job, ground, on) for job in rows}
+
+
+def outlooks_if_added(
+    jobs: Sequence[Job], before: Mapping[int, list[PrerequisiteFacts]], on: date
+) -> dict[int, Outlook]:
+    """Return the same for jobs that are not stored, told apart by ids below zero.
+
+    ``before``: what each of them waits for. Reads kind, cemetery, stone and conclusion of the jobs.
+    """
+    ground = _ground(list(jobs), frozenset())
+    ground.prerequisites.update(before)
+    return {job.pk: outlook_of(job, ground, on) for job in jobs}
 
 
 def _rows(ids: list[int]) -> list[Job]:

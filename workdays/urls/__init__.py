@@ -3,6 +3,7 @@
 from workdays.urls import (
     bookings,
     call,
+    chains,
     days,
     ground,
     leave,
@@ -20,6 +21,7 @@ urlpatterns = [
     *readings.urlpatterns,
     *photographs.urlpatterns,
     *leave.urlpatterns,
+    *chains.urlpatterns,
     *ground.urlpatterns,
     *plan.urlpatterns,
     *call.urlpatterns,
