@@ -163,26 +163,20 @@ def _barred_when_wet() -> Q:
 
 
 def _of_others(ground: PlaceRules, on: date) -> dict[str, Condition]:
-    links = Job.prerequisites.through.objects.filter(
-        from_job__cemetery=ground.place, from_job__state=Job.State.OPEN
-    )
+    # Asked job by job, not as lists: a page of fifty stops when it has its fifty.
+    links = Job.prerequisites.through.objects.filter(from_job=OuterRef("pk"))
     done = Q(to_job__state=Job.State.DONE, to_job__done_at__isnull=False)
     hours = ExpressionWrapper(
         Cast("from_job__wait_hours", IntegerField()) * Value(timedelta(hours=1)),
         output_field=DurationField(),
     )
-    free_at = F("to_job__done_at") + hours
-    rests = links.filter(
-        done, GreaterThan(free_at, _midnight(ground, on)), from_job__wait_hours__gt=0
-    )
+    rests = links.filter(done, GreaterThan(F("to_job__done_at") + hours, _midnight(ground, on)))
     winter = _first(lambda day: winter_over_on(day) > on, on - timedelta(days=1000), on)
-    winters = links.filter(
-        done, from_job__after_winter=True, to_job__done_at__gte=_midnight(ground, winter)
-    )
+    winters = links.filter(done, to_job__done_at__gte=_midnight(ground, winter))
     return {
-        "prerequisite": Q(pk__in=links.exclude(done).values("from_job")),
-        "waiting": Q(pk__in=rests.values("from_job")),
-        "winter": Q(pk__in=winters.values("from_job")),
+        "prerequisite": Exists(links.exclude(done)),
+        "waiting": Q(wait_hours__gt=0) & Q(Exists(rests)),
+        "winter": Q(after_winter=True) & Q(Exists(winters)),
     }
 
 
