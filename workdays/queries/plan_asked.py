@@ -1,23 +1,20 @@
 """What the plan of a cemetery was asked for by its address; what makes no sense is said."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from datetime import date, datetime, timedelta
-from typing import TypeVar
+from datetime import date, datetime
 from urllib.parse import urlencode
 
 from workdays.models import Cemetery, CrewPlan, KindOfWork, Section, Workday
+from workdays.queries.address import AddressReader
 from workdays.queries.crews import rank
 from workdays.queries.ground import today_at
 from workdays.rules.plan_words import Sought
 from workdays.rules.triage import MARK_WORDS, Mark
 from workdays.rules.wall_clock import day_words
 
-FARTHEST = timedelta(days=1000)
 ORDERS = ("row", "number")
 MOST_DAYS = 6
-LONGEST_QUOTED = 40
-T = TypeVar("T")
 
 
 @dataclass(frozen=True)
@@ -145,7 +142,7 @@ def _of(plan: CrewPlan, words: str) -> list[CrewChoice]:
 
 def asked_of(query: Mapping[str, str], choices: Choices) -> Asked:
     """Return what an address asks for; what makes no sense asks for nothing and is said."""
-    reader = _Reader(query, [])
+    reader = AddressReader(query)
     kinds = {kind.key: kind for kind in choices.kinds}
     crews = {crew.value: crew for crew in choices.crews}
     sections = {str(section.pk): section for section in choices.sections}
@@ -154,58 +151,13 @@ def asked_of(query: Mapping[str, str], choices: Choices) -> Asked:
     found = Asked(
         needs=reader.one_of("needs", marks, "no state of a stone"),
         kind=reader.one_of("kind", kinds, "no kind of work"),
-        ready_on=reader.read("ready", lambda text: _date(text, choices.today), _dates(choices)),
+        ready_on=reader.coming_day("ready", today=choices.today),
         crew=reader.one_of("crew", crews, "no crew of a coming day"),
         section=reader.one_of("section", sections, "no section of this cemetery"),
-        part=reader.read("part", _part, "no part of a section") or 0,
+        part=reader.small_number("part", "no part of a section"),
         order=reader.one_of("order", orders, "no order of the table") or ORDERS[0],
     )
     return replace(found, ignored=tuple(reader.ignored))
-
-
-@dataclass(frozen=True)
-class _Reader:
-    """Reads an address value by value; collects what was not understood."""
-
-    query: Mapping[str, str]
-    ignored: list[str]
-
-    def one_of(self, key: str, known: Mapping[str, T], problem: str) -> T | None:
-        """Return the value among those known."""
-        return self.read(key, known.get, problem)
-
-    def read(self, key: str, meaning: Callable[[str], T | None], problem: str) -> T | None:
-        """Return what a value means; None and a sentence where it means nothing."""
-        text = self.query.get(key, "").strip()
-        if not text:
-            return None
-        found = meaning(text)
-        if found is None:
-            self.ignored.append(f"Ignored: “{_quoted(text)}” is {problem}.")
-        return found
-
-
-def _quoted(text: str) -> str:
-    plain = "".join(letter for letter in text if letter.isprintable())
-    return plain if len(plain) <= LONGEST_QUOTED else f"{plain[:LONGEST_QUOTED]}…"
-
-
-def _date(text: str, today: date) -> date | None:
-    try:
-        on = date.fromisoformat(text)
-    except ValueError:
-        return None
-    return on if today <= on <= today + FARTHEST else None
-
-
-def _dates(choices: Choices) -> str:
-    last = choices.today + FARTHEST
-    return f"no date from today to {last.day} {last:%B %Y}"
-
-
-def _part(text: str) -> int | None:
-    known = text.isascii() and text.isdigit() and len(text) < 5
-    return int(text) or None if known else None
 
 
 def sought(asked: Asked, choices: Choices) -> Sought:
