@@ -10,11 +10,9 @@ from django.db.models import F, QuerySet
 from coordinator import audit
 from coordinator.models import Person
 from coordinator.refused import Refused
-from workdays import barred_mail
 from workdays.models import CrewJob, CrewPlan, Job, Workday
 from workdays.queries.ground import today_at
 from workdays.queries.readiness import readiness_of
-from workdays.queries.took_off import TOOK_OFF
 from workdays.rules.refusals import Refusal
 from workdays.rules.wall_clock import day_words
 
@@ -75,20 +73,7 @@ def take_blocked_off_days(jobs: "QuerySet[Job]", *, by: Person, now: datetime) -
         .distinct()
         .order_by("starts_at", "pk")
     )
-    return [gone for day in days for gone in _leaving(day, jobs, by=by, now=now)]
-
-
-def _leaving(day: Workday, jobs: "QuerySet[Job]", *, by: Person, now: datetime) -> list[TakenOff]:
-    gone = _taken_off(day, jobs, by)
-    if gone:
-        barred_mail.tell(
-            day,
-            [(one.job.pk, one.sentence) for one in gone],
-            planned=sum(one.was_planned for one in gone),
-            by=by,
-            now=now,
-        )
-    return gone
+    return [gone for day in days for gone in _taken_off(day, jobs, by)]
 
 
 def _taken_off(day: Workday, jobs: "QuerySet[Job]", by: Person) -> list[TakenOff]:
@@ -110,9 +95,8 @@ def _leave(
     published = _cut_from_plans(day, {job.pk for job in barred})
     day.jobs.remove(*barred)
     for job in barred:
-        why = [refusal.code for refusal in readiness[job.pk]]
-        detail = {"day": day.pk, "why": why, "planned": job.pk in published}
-        audit.record(audit.by_login(by), TOOK_OFF, job, detail)
+        detail = {"day": day.pk, "why": [refusal.code for refusal in readiness[job.pk]]}
+        audit.record(audit.by_login(by), "took off", job, detail)
     return [TakenOff(day, job, tuple(readiness[job.pk]), job.pk in published) for job in barred]
 
 

@@ -1,11 +1,10 @@
-"""The jobs of a cemetery: which are ready, which wait and for what."""
+"""Jobs with why each is not ready, and everything that the page of one job shows."""
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 from typing import Any
 
-from django.core.paginator import Page, Paginator
 from django.db.models import QuerySet
 
 from workdays.models import Cemetery, Equipment, Job, Workday
@@ -15,9 +14,8 @@ from workdays.queries.stone_weight import JobLift, StoneLift, job_lifts, lift_of
 from workdays.rules.refusals import Refusal, sentences
 from workdays.rules.wall_clock import day_words
 
-__all__ = ["backlog", "choosable", "job_rows", "readiness_of", "waiting_edges", "with_lifts"]
+__all__ = ["choosable", "job_rows", "readiness_of", "waiting_edges", "with_lifts"]
 
-ROWS_A_PAGE = 50
 COMING = (Workday.State.DRAFT, Workday.State.OPEN)
 
 
@@ -53,7 +51,7 @@ class JobRow:
         """Return how much work it is and for how many."""
         job = self.job
         total = job.person_minutes
-        left = total if job.minutes_left is None else job.minutes_left
+        left = total if job.minutes_left is None or self.is_done else job.minutes_left
         minutes = f"{left} of {total} person-minutes left" if left != total else f"{total} min"
         crew = f"{job.fewest}" if job.fewest == job.most else f"{job.fewest} to {job.most}"
         lifters = f", {job.lifters} of them lifting" if job.lifters else ""
@@ -71,7 +69,7 @@ def job_rows(
     """Return jobs with why each is not ready on a date, in the order given."""
     rows = list(jobs.select_related("kind", "stone__conclusion", "section"))
     readiness = readiness_of(rows, on, same_day=same_day, starts_at=starts_at, ends_at=ends_at)
-    return [JobRow(job, _where(job), tuple(readiness[job.pk])) for job in rows]
+    return [JobRow(job, where_of(job), tuple(readiness[job.pk])) for job in rows]
 
 
 def with_lifts(rows: Iterable[JobRow], *, on: date) -> list[JobRow]:
@@ -81,22 +79,9 @@ def with_lifts(rows: Iterable[JobRow], *, on: date) -> list[JobRow]:
     return [replace(row, lift=lifts.get(row.job.pk)) for row in kept]
 
 
-def _where(job: Job) -> str:
+def where_of(job: Job) -> str:
+    """Return "stone 12", or the section of a job that is at no stone."""
     return f"stone {job.stone.number}" if job.stone else job.section.name
-
-
-@dataclass(frozen=True)
-class Backlog:
-    """The open jobs of a cemetery on a date, the most urgent first."""
-
-    ready: list[JobRow]
-    waiting: list[JobRow]
-
-
-def backlog(cemetery: Cemetery, *, on: date) -> Backlog:
-    """Return the jobs that are to be done, ready ones apart from those that wait."""
-    rows = job_rows(cemetery.jobs.filter(state=Job.State.OPEN), on=on)
-    return Backlog([row for row in rows if row.ready], [row for row in rows if not row.ready])
 
 
 def choosable(day: Workday) -> list[JobRow]:
@@ -118,52 +103,6 @@ def waiting_edges(cemetery: Cemetery) -> dict[int, list[int]]:
     for one, other in links.values_list("from_job", "to_job"):
         edges.setdefault(one, []).append(other)
     return edges
-
-
-@dataclass(frozen=True)
-class BacklogPage:
-    """A page of jobs; ``shows`` are the lists to choose from: key, word, how many."""
-
-    heading: str
-    sentence: str
-    show: str
-    shows: list[tuple[str, str, int]]
-    jobs: "Page[JobRow]"
-
-
-def backlog_page(cemetery: Cemetery, query: Mapping[str, str], *, now: datetime) -> BacklogPage:
-    """Return the jobs that are ready (or that wait, or that are over) today, fifty a page."""
-    today = today_at(cemetery, now=now)
-    found = backlog(cemetery, on=today)
-    over = cemetery.jobs.exclude(state=Job.State.OPEN).order_by("-done_at", "-pk")
-    shows = [
-        ("ready", "ready now", len(found.ready)),
-        ("waiting", "waiting", len(found.waiting)),
-        ("over", "done or dropped", over.count()),
-    ]
-    asked = query.get("show", "")
-    show = asked if asked in {key for key, _, _ in shows} else "ready"
-    jobs = Paginator(_listed(show, found, over, today), ROWS_A_PAGE)
-    return BacklogPage(
-        heading=_heading(cemetery, len(found.ready), len(found.waiting)),
-        sentence=f"As of {day_words(today)}. A job is ready when permission, stone, chain and "
-        "waiting time allow it.",
-        show=show,
-        shows=shows,
-        jobs=jobs.get_page(query.get("page", "")),
-    )
-
-
-def _listed(show: str, found: Backlog, over: "QuerySet[Job]", on: date) -> list[JobRow]:
-    if show == "over":
-        rows = over.select_related("kind", "stone", "section")
-        return [JobRow(job, _where(job), ()) for job in rows]
-    return found.ready if show == "ready" else found.waiting
-
-
-def _heading(cemetery: Cemetery, ready: int, waiting: int) -> str:
-    jobs = "1 job is ready" if ready == 1 else f"{ready} jobs are ready"
-    return f"{cemetery.name}: {jobs}, {waiting} {'waits' if waiting == 1 else 'wait'}"
 
 
 @dataclass(frozen=True)

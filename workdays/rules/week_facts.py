@@ -8,13 +8,12 @@ from workdays.rules.places import Places
 
 @dataclass(frozen=True)
 class PlanState:
-    """The newest crew plan that was not replaced; ``lost``: jobs that left it once published."""
+    """The newest crew plan that was not replaced."""
 
     crews: int
     jobs: int
     is_published: bool
     waits: bool
-    lost: int = 0
 
 
 @dataclass(frozen=True)

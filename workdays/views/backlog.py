@@ -9,7 +9,8 @@ from coordinator.refused import Refused, refuse_into
 from workdays import access
 from workdays.actions import backlog as actions
 from workdays.forms.backlog import JobForm, job_initial
-from workdays.queries.backlog import backlog_page, job_page, lift_at, new_job_initial
+from workdays.queries.backlog import job_page, lift_at, new_job_initial
+from workdays.queries.backlog_page import backlog_page
 from workdays.queries.ground import today_at
 from workdays.queries.terms import terms_of_job
 from workdays.views.telling import tell_taken_off
@@ -20,6 +21,7 @@ def backlog(request: HttpRequest, slug: str) -> HttpResponse:
     place = access.cemetery_for_staff(request, slug)
     context = {
         "cemetery": place,
+        "zone": place.zone,
         "page": backlog_page(place, request.GET, now=timezone.now()),
         "may_change": access.viewer(request).may_organise(place.pk),
     }

@@ -373,7 +373,8 @@ def test_a_job_from_a_stone_brings_its_number_and_its_chain(
 def test_the_backlog_says_why_a_job_waits(client: Client, hill: Cemetery, section: Section) -> None:
     factories.make_job(factories.make_stone(section))
     page = text(client, "backlog", hill.slug, show="waiting")
-    assert "Alder Hill: 0 jobs are ready, 1 waits" in page
+    assert "Alder Hill: 1 job waits today, 0 are ready" in page
+    assert "not surveyed yet (1)" in page
     assert "Nobody has surveyed this stone yet; survey it first." in page
 
 
