@@ -28,6 +28,11 @@ def by_link(person: Person | None) -> Actor:
     return Actor(AuditEntry.ActorKind.LINK, person)
 
 
+def by_person(person: Person | None) -> Actor:
+    """Return somebody who is logged in; None is whoever runs a command on the machine."""
+    return by_login(person) if person else by_rule("a command on the machine")
+
+
 def by_rule(rule: str) -> Actor:
     """Return the service itself, acting by a rule."""
     return Actor(AuditEntry.ActorKind.RULE, rule=rule)

@@ -54,7 +54,7 @@ def by_rules(survey: Survey) -> triage.Conclusion:
     return concluded
 
 
-def conclude(surveys: Sequence[Survey], *, verb: str, by: Person) -> list[Concluded]:
+def conclude(surveys: Sequence[Survey], *, verb: str, by: Person | None) -> list[Concluded]:
     """Store what the rules conclude from stored looks, each at another stone, and put it in force.
 
     Where a person's word allows less it is laid over. Called inside the transaction of the
@@ -65,7 +65,7 @@ def conclude(surveys: Sequence[Survey], *, verb: str, by: Person) -> list[Conclu
     ]
 
 
-def anew(changed: Sequence[tuple[Stone, Stone]], *, by: Person) -> list[Concluded]:
+def anew(changed: Sequence[tuple[Stone, Stone]], *, by: Person | None) -> list[Concluded]:
     """Conclude from the last looks once more where stones, before and after, were noted otherwise.
 
     Only where the rules now conclude something else.
@@ -94,14 +94,14 @@ def _differ(survey: Survey, before: Stone, stone: Stone) -> bool:
 
 
 def take_blocked_off(
-    concluded: Iterable[Concluded], *, by: Person, now: datetime
+    concluded: Iterable[Concluded], *, by: Person | None, now: datetime
 ) -> list[TakenOff]:
     """Take off coming days the jobs that what now holds does not allow."""
     stones = [one.row.stone_id for one in concluded if one.holds is not None]
     return take_stones_off(stones, by=by, now=now)
 
 
-def take_stones_off(stones: Sequence[int], *, by: Person, now: datetime) -> list[TakenOff]:
+def take_stones_off(stones: Sequence[int], *, by: Person | None, now: datetime) -> list[TakenOff]:
     """Take the jobs at stones off coming days on which they may no longer be done."""
     return [
         gone
@@ -110,7 +110,7 @@ def take_stones_off(stones: Sequence[int], *, by: Person, now: datetime) -> list
     ]
 
 
-def _conclude(surveys: Sequence[Survey], *, verb: str, by: Person) -> list[Concluded]:
+def _conclude(surveys: Sequence[Survey], *, verb: str, by: Person | None) -> list[Concluded]:
     stones = [survey.stone_id for survey in surveys]
     words, newest = _words(stones), _newest(stones)
     rows = Conclusion.objects.bulk_create([_row(survey) for survey in surveys])
@@ -126,7 +126,7 @@ def _conclude(surveys: Sequence[Survey], *, verb: str, by: Person) -> list[Concl
     found = [Concluded(survey, row, holds.get(row.stone_id)) for survey, row in pairs]
     _put_in_force(found)
     details = [(one.row.stone, _detail(one, overruled=one.row.stone_id in over)) for one in found]
-    audit.record_many(audit.by_login(by), verb, details)
+    audit.record_many(audit.by_person(by), verb, details)
     return found
 
 

@@ -65,7 +65,9 @@ def put_jobs_on_day(day: Workday, jobs: Iterable[Job], *, by: Person, now: datet
 
 
 @transaction.atomic
-def take_blocked_off_days(jobs: "QuerySet[Job]", *, by: Person, now: datetime) -> list[TakenOff]:
+def take_blocked_off_days(
+    jobs: "QuerySet[Job]", *, by: Person | None, now: datetime
+) -> list[TakenOff]:
     """Take those of the jobs off days to come that may no longer be done on them."""
     days = (
         Workday.objects.filter(state__in=COMING, ends_at__gt=now, jobs__in=jobs)
@@ -76,7 +78,7 @@ def take_blocked_off_days(jobs: "QuerySet[Job]", *, by: Person, now: datetime) -
     return [gone for day in days for gone in _taken_off(day, jobs, by)]
 
 
-def _taken_off(day: Workday, jobs: "QuerySet[Job]", by: Person) -> list[TakenOff]:
+def _taken_off(day: Workday, jobs: "QuerySet[Job]", by: Person | None) -> list[TakenOff]:
     """Take barred jobs off one day, then what waited for them there, until nothing is barred."""
     suspects = set(day.jobs.filter(pk__in=jobs.values("pk")).values_list("pk", flat=True))
     gone: list[TakenOff] = []
@@ -90,13 +92,13 @@ def _taken_off(day: Workday, jobs: "QuerySet[Job]", by: Person) -> list[TakenOff
 
 
 def _leave(
-    day: Workday, barred: list[Job], readiness: dict[int, list[Refusal]], by: Person
+    day: Workday, barred: list[Job], readiness: dict[int, list[Refusal]], by: Person | None
 ) -> list[TakenOff]:
     published = _cut_from_plans(day, {job.pk for job in barred})
     day.jobs.remove(*barred)
     for job in barred:
         detail = {"day": day.pk, "why": [refusal.code for refusal in readiness[job.pk]]}
-        audit.record(audit.by_login(by), "took off", job, detail)
+        audit.record(audit.by_person(by), "took off", job, detail)
     return [TakenOff(day, job, tuple(readiness[job.pk]), job.pk in published) for job in barred]
 
 
