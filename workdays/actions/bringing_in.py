@@ -1,0 +1,196 @@
+"""Write what judged rows lead to: sections, stones, changes and looks, in bulk, noted for undoing.
+
+Called inside the transaction of the import; the stones of the cemetery are locked.
+"""
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping, Sequence
+from copy import copy
+from dataclasses import dataclass, field
+from typing import Any
+
+from django.db import IntegrityError, transaction
+from django.db.models import Max
+
+from coordinator import audit
+from coordinator.models import Person
+from coordinator.refused import Refused
+from workdays.actions.changing import plain, written
+from workdays.actions.concluding import Concluded, anew, chunks, conclude
+from workdays.actions.standing import marks, prints_of
+from workdays.actions.surveys import READ_BY_TRIAGE
+from workdays.models import Cemetery, Job, Section, Stone, Survey
+from workdays.rules.refusals import Refusal
+from workdays.spreadsheets.fields import SURVEY_COLUMNS
+from workdays.spreadsheets.judging import Outcome, Verdict
+
+ROWS_AT_ONCE = 500
+MEANWHILE = Refusal(
+    "meanwhile", "Somebody else added one of these stones or sections just now: look again."
+)
+
+
+@dataclass
+class Trace:
+    """What an import did, as its row keeps it for undoing; numbers of rows, and values.
+
+    Sections and stones it made, looks and conclusions; ``changed`` is [before, after] by field,
+    by stone; ``held`` the conclusion in force [before, after], by stone.
+    """
+
+    sections: list[int] = field(default_factory=list)
+    stones: list[int] = field(default_factory=list)
+    surveys: list[int] = field(default_factory=list)
+    conclusions: list[int] = field(default_factory=list)
+    changed: dict[str, dict[str, list[Any]]] = field(default_factory=dict)
+    held: dict[str, list[int | None]] = field(default_factory=dict)
+
+    def as_json(self) -> dict[str, Any]:
+        """Return it as a JSON column keeps it, with prints that show a later change."""
+        made = {
+            "sections": prints_of(Section, self.sections),
+            "stones": prints_of(Stone, self.stones),
+        }
+        return vars(self) | made | {"marks": marks()}
+
+
+def write_rows(
+    cemetery: Cemetery, verdicts: Sequence[Verdict], names: Sequence[str], *, by: Person | None
+) -> Trace:
+    """Write what the rows lead to and return the trace; ``names`` are sections to be made."""
+    trace = Trace()
+    sections = _sections(cemetery, names, trace, by)
+    work = [one for one in verdicts if one.outcome in (Outcome.NEW, Outcome.CHANGED)]
+    for some in chunks(work, ROWS_AT_ONCE):
+        stones = _add(cemetery, [v for v in some if v.stone is None], sections, trace, by)
+        known, before = _change([v for v in some if v.stone is not None], sections, trace, by)
+        _look(some, stones | known, before, trace, by)
+    return trace
+
+
+def _sections(
+    cemetery: Cemetery, names: Sequence[str], trace: Trace, by: Person | None
+) -> dict[str, Section]:
+    last = cemetery.sections.aggregate(last=Max("order"))["last"] or 0
+    rows = [
+        Section(cemetery=cemetery, name=name, order=min(last + n, 32_000))
+        for n, name in enumerate(names, 1)
+    ]
+    _insert(Section, rows)
+    trace.sections = [row.pk for row in rows]
+    details = [(row, {"name": row.name, "order": row.order}) for row in rows]
+    audit.record_many(audit.by_person(by), "added", details)
+    return {row.name: row for row in cemetery.sections.all()}
+
+
+def _insert(model: type[Section] | type[Stone], rows: Sequence[Any]) -> None:
+    """Insert rows; a name or number that was taken meanwhile gets a sentence, not an error."""
+    try:
+        with transaction.atomic():
+            model._default_manager.bulk_create(rows)
+    except IntegrityError:
+        raise Refused([MEANWHILE]) from None
+
+
+def _add(
+    cemetery: Cemetery,
+    verdicts: Sequence[Verdict],
+    sections: Mapping[str, Section],
+    trace: Trace,
+    by: Person | None,
+) -> dict[int, Stone]:
+    """Add new stones; return them by the row of the sheet."""
+    told = [_stored(verdict.values, sections) for verdict in verdicts]
+    rows = [Stone(cemetery=cemetery, **values) for values in told]
+    _insert(Stone, rows)
+    trace.stones += [row.pk for row in rows]
+    details = [(row, written(row, values)) for row, values in zip(rows, told, strict=True)]
+    audit.record_many(audit.by_person(by), "added", details)
+    return {verdict.row: row for verdict, row in zip(verdicts, rows, strict=True)}
+
+
+def _stored(values: Mapping[str, Any], sections: Mapping[str, Section]) -> dict[str, Any]:
+    """Return values of a sheet as a stone stores them: the section as a row."""
+    found = dict(values)
+    if "section" in found:
+        found["section"] = sections[found["section"]]
+    return found
+
+
+def _change(
+    verdicts: Sequence[Verdict],
+    sections: Mapping[str, Section],
+    trace: Trace,
+    by: Person | None,
+) -> tuple[dict[int, Stone], dict[int, Stone]]:
+    """Change known stones; return them by row of the sheet, and as they were before by number."""
+    rows = Stone.objects.in_bulk([v.stone for v in verdicts if v.stone is not None])
+    before = {pk: copy(row) for pk, row in rows.items()}
+    details, fields, moved = [], set[str](), defaultdict[int, list[int]](list)
+    for verdict in verdicts:
+        row = rows[verdict.stone or 0]
+        changed = _set(row, _stored({k: v for k, (_, v) in verdict.changes.items()}, sections))
+        if changed:
+            trace.changed[str(row.pk)] = changed
+            fields |= set(changed)
+            details.append((row, changed))
+        if "section" in changed:
+            moved[row.section_id].append(row.pk)
+    if fields:
+        touched = [row for row, _ in details]
+        Stone.objects.bulk_update(touched, sorted(fields), batch_size=ROWS_AT_ONCE)
+    move_jobs(moved)
+    audit.record_many(audit.by_person(by), "changed", details)
+    return {verdict.row: rows[verdict.stone or 0] for verdict in verdicts}, before
+
+
+def _set(row: Stone, values: Mapping[str, Any]) -> dict[str, list[Any]]:
+    changed = {}
+    for name, after in values.items():
+        held = f"{name}_id" if isinstance(after, Section) else name
+        changed[name] = [plain(getattr(row, held)), plain(after)]
+        setattr(row, name, after)
+    return changed
+
+
+def move_jobs(moved: Mapping[int, Sequence[int]]) -> None:
+    """Let the jobs of stones follow them; stones by the section they are in now."""
+    for section, stones in moved.items():
+        Job.objects.filter(stone__in=stones).update(section=section)
+
+
+def _look(
+    verdicts: Sequence[Verdict],
+    stones: Mapping[int, Stone],
+    before: Mapping[int, Stone],
+    trace: Trace,
+    by: Person | None,
+) -> None:
+    """Keep new looks and conclude from them; and anew where a stone is noted otherwise."""
+    held = {pk: row.conclusion_id for pk, row in before.items()}
+    surveys = [
+        Survey(stone=stones[v.row], by=by, **_look_values(v.look)) for v in verdicts if v.look
+    ]
+    Survey.objects.bulk_create(surveys)
+    concluded = conclude(surveys, verb="surveyed", by=by)
+    settled = {one.survey.stone_id for one in concluded if one.holds is not None}
+    differing = [
+        (before[stones[v.row].pk], stones[v.row])
+        for v in verdicts
+        if READ_BY_TRIAGE & set(v.changes) and stones[v.row].pk not in settled
+    ]
+    concluded += anew(differing, by=by)
+    trace.surveys += [survey.pk for survey in surveys]
+    _note(concluded, held, trace)
+
+
+def _look_values(look: Mapping[str, Any]) -> dict[str, Any]:
+    return {SURVEY_COLUMNS.get(key, key): value for key, value in look.items()}
+
+
+def _note(concluded: Iterable[Concluded], held: Mapping[int, int | None], trace: Trace) -> None:
+    for one in concluded:
+        trace.conclusions += [row.pk for row in one.made]
+        if one.holds is not None:
+            pk = one.row.stone_id
+            trace.held[str(pk)] = [held.get(pk), one.holds.pk]
