@@ -2,7 +2,7 @@
 
 import sys
 
-from bench import plan
+from bench import plan, sheets
 from bench.machine import machine
 
 
@@ -10,6 +10,9 @@ def main() -> None:
     """Print the machine, then each table."""
     sys.stdout.write(f"{machine()}\n\n")
     plan.main()
+    sys.stdout.write("\n")
+    sys.stdout.flush()
+    sheets.main()
 
 
 if __name__ == "__main__":
