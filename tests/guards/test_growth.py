@@ -85,6 +85,7 @@ LISTS: dict[str, Callable[[Cemetery], None]] = {
     "stones": stone,
     "readings": stone,
     "backlog": job,
+    "priorities": job,
     "leave_ahead": ending,
     "cemetery_leave_ahead": ending,
     "day_jobs": job,
@@ -92,7 +93,7 @@ LISTS: dict[str, Callable[[Cemetery], None]] = {
     "training": hours,
 }
 OF_DAY = {"day_desk", "roll", "day_jobs"}
-OF_PLACE = {"cemetery", "stones", "readings", "backlog", "cemetery_leave_ahead"}
+OF_PLACE = {"cemetery", "stones", "readings", "backlog", "priorities", "cemetery_leave_ahead"}
 
 
 def address(name: str, place: Cemetery) -> str:

@@ -17,6 +17,7 @@ from workdays.queries.backlog import waiting_edges
 from workdays.rules.chain_step import Mix, Times, refusals_to_mix, refusals_to_times
 from workdays.rules.job_shape import JobShape, refusals_to_shape
 from workdays.rules.prerequisites import circles, refusals_to_circles
+from workdays.rules.suggesting import USUAL
 
 
 @transaction.atomic
@@ -31,6 +32,7 @@ def add_job(
     cemetery = Cemetery.objects.select_for_update().get(pk=cemetery.pk)
     values = _placed(values)
     _check(None, cemetery, values, prerequisites)
+    values = _by_hand(values, USUAL)
     job = Job.objects.create(cemetery=cemetery, **values)
     job.prerequisites.set(prerequisites)
     detail = written(job, values) | {"prerequisites": [other.pk for other in prerequisites]}
@@ -53,7 +55,7 @@ def change_job(
     row = Job.objects.select_for_update().get(pk=job.pk)
     values = _placed(values)
     _check(row.pk, cemetery, values, prerequisites)
-    changed = change(row, values | _done(row, values, now))
+    changed = change(row, _by_hand(values, row.priority) | _done(row, values, now))
     before = sorted(row.prerequisites.values_list("pk", flat=True))
     after = sorted(other.pk for other in prerequisites)
     if before != after:
@@ -87,6 +89,12 @@ def _done(job: Job, values: Mapping[str, Any], now: datetime) -> dict[str, Any]:
     if state == job.state:
         return {}
     return {"done_at": now if state == Job.State.DONE else None}
+
+
+def _by_hand(values: Mapping[str, Any], before: int) -> dict[str, Any]:
+    """Return the values with a note that a person chose the priority, where one did."""
+    chosen = values["priority"] != before
+    return {**values, "priority_by_hand": True} if chosen else dict(values)
 
 
 def _placed(values: Mapping[str, Any]) -> dict[str, Any]:
