@@ -17,6 +17,7 @@ from coordinator.management.season import (
     people,
     photographs,
     readings,
+    sheets,
     waiting,
 )
 from coordinator.models import Person
@@ -89,6 +90,7 @@ class Builder:
             today=self.today,
             now=self.now,
         )
+        sheets.make(self.places["alder-hill"], by=season.organiser)
         return season
 
     def _waiver(self) -> Waiver:
