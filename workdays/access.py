@@ -25,6 +25,7 @@ from workdays.models import (
     Permission,
     Photograph,
     Section,
+    SheetImport,
     Stone,
     Workday,
 )
@@ -148,6 +149,13 @@ def section_for_organiser(request: HttpRequest, slug: str, pk: int) -> Section:
     """Return a section of a cemetery for an organiser to change."""
     cemetery = cemetery_for_organiser(request, slug)
     return get_object_or_404(Section.objects.select_related("cemetery"), pk=pk, cemetery=cemetery)
+
+
+def sheet_for_organiser(request: HttpRequest, slug: str, pk: int) -> SheetImport:
+    """Return a spreadsheet of a cemetery for an organiser to look into, bring in or undo."""
+    cemetery = cemetery_for_organiser(request, slug)
+    rows = SheetImport.objects.select_related("cemetery", "by")
+    return get_object_or_404(rows, pk=pk, cemetery=cemetery)
 
 
 def permission_for_staff(request: HttpRequest, pk: int) -> Permission:

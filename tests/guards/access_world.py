@@ -37,6 +37,7 @@ from workdays.models import (
     Photograph,
     Placement,
     Section,
+    SheetImport,
     Signature,
     SignUp,
     Stone,
@@ -68,6 +69,7 @@ class World:
     booking: Booking
     message: SentMessage
     crew: Crew
+    sheet: SheetImport
 
 
 def make_world() -> World:
@@ -107,6 +109,7 @@ def make_world() -> World:
             outbox.Letter(reason="x", to_address="a@b.example", subject="x", text="x"), key="x"
         ),
         crew=make_crew(day, volunteer),
+        sheet=SheetImport.objects.create(cemetery=cemetery, file_name="hill.csv"),
     )
 
 

@@ -56,6 +56,10 @@ def slug(w: World) -> tuple[object, ...]:
     return (w.cemetery.slug,)
 
 
+def sheet(w: World) -> tuple[object, ...]:
+    return (w.cemetery.slug, w.sheet.pk)
+
+
 def stone(w: World) -> tuple[object, ...]:
     return (w.stone.pk,)
 
@@ -187,6 +191,15 @@ TABLE: dict[str, Row] = {
     "call_decide": Row((LOG_IN, MOVED, 403, 404), day),
     "notices": Row(OF_PLACE, day),
     "notices_again": Row(PRESS_ORGANISER_OF_PLACE, day, press=True),
+    # spreadsheets
+    "sheets": Row(ORGANISER_OF_PLACE, slug),
+    "sheet_csv": Row(ORGANISER_OF_PLACE, slug),
+    "sheet_xlsx": Row(ORGANISER_OF_PLACE, slug),
+    "sheet": Row(ORGANISER_OF_PLACE, sheet),
+    "sheet_columns": Row((LOG_IN, MOVED, 403, 404), sheet),
+    "sheet_import": Row(PRESS_ORGANISER_OF_PLACE, sheet, press=True),
+    "sheet_undo": Row(PRESS_ORGANISER_OF_PLACE, sheet, press=True),
+    "sheet_discard": Row(PRESS_ORGANISER_OF_PLACE, sheet, press=True),
     # roll
     "roll": Row(OF_PLACE, day),
     "roll_arrive": Row(PRESS_OF_PLACE, day, press=True),

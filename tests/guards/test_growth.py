@@ -14,7 +14,7 @@ from coordinator.models import Person
 from tests import factories
 from tests.factories import NOW
 from training.models import HoursEntry
-from workdays.models import Booking, Cemetery
+from workdays.models import Booking, Cemetery, SheetImport
 
 
 def day(place: Cemetery) -> None:
@@ -73,6 +73,10 @@ def hours(place: Cemetery) -> None:
     )
 
 
+def sheet(place: Cemetery) -> None:
+    SheetImport.objects.create(cemetery=place, file_name="hill.csv")
+
+
 LISTS: dict[str, Callable[[Cemetery], None]] = {
     "days_public": day,
     "days": day,
@@ -83,6 +87,7 @@ LISTS: dict[str, Callable[[Cemetery], None]] = {
     "ground": cemetery,
     "cemetery": stone,
     "stones": stone,
+    "sheets": sheet,
     "readings": stone,
     "backlog": job,
     "priorities": job,
@@ -93,7 +98,10 @@ LISTS: dict[str, Callable[[Cemetery], None]] = {
     "training": hours,
 }
 OF_DAY = {"day_desk", "roll", "day_jobs"}
-OF_PLACE = {"cemetery", "stones", "readings", "backlog", "priorities", "cemetery_leave_ahead"}
+OF_PLACE = {
+    *("cemetery", "stones", "sheets", "readings", "backlog", "priorities"),
+    "cemetery_leave_ahead",
+}
 
 
 def address(name: str, place: Cemetery) -> str:

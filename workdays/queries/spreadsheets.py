@@ -120,6 +120,22 @@ def first_mapping(cemetery: Cemetery, table: Table) -> Mapping:
     return guessed
 
 
+def read_again(sheet: SheetImport, *, page: str, row: int, lines: int) -> Mapping:
+    """Return how a kept sheet is likely read when its headings stand elsewhere.
+
+    What was chosen stays where the headings do. Raises NotASheetError when the file is gone.
+    """
+    table = table_of(sheet, page=page)
+    kept = replace(mapping_of(sheet, table), header_row=row, header_lines=lines)
+    found = _as_last(kept, table, guess(table, row=row, lines=lines))
+    return replace(
+        found,
+        section=kept.section,
+        new_sections=kept.new_sections,
+        blank_is_none=kept.blank_is_none,
+    )
+
+
 def _as_last(last: Mapping, table: Table, guessed: Mapping) -> Mapping:
     found = with_readings(table, onto(last, table, guessed))
     if found.refusals() or _columns_read(found) < _columns_read(guessed):

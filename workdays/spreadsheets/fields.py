@@ -73,7 +73,7 @@ STONE_FIELDS: tuple[Field, ...] = (
         Sort.WORD,
         several(
             "stone type|marker type|kind|form|style|shape|type of stone|"
-            "type of marker|monument type"
+            "type of marker|monument type|kind of marker|kind of stone"
         ),
     ),
     Field(
@@ -208,7 +208,7 @@ SURVEY_FIELDS: tuple[Field, ...] = (
         several(
             "surveyed|survey date|date of survey|date surveyed|date|day|inspected|"
             "inspected on|date inspected|inspection date|looked at|last survey|"
-            "last surveyed|visited|seen on|day of the look"
+            "last surveyed|visited|seen on|day of the look|last seen|last looked at"
         ),
         of_survey=True,
     ),
@@ -218,7 +218,7 @@ SURVEY_FIELDS: tuple[Field, ...] = (
         Sort.WORDS,
         several(
             "sign|condition|conditions|damage|problems|defects|state|what is seen|"
-            "signs seen|issues|problem"
+            "signs seen|issues|problem|what is wrong"
         ),
         of_survey=True,
     ),

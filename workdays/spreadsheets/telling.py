@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+import re
+from collections import defaultdict
 from collections.abc import Mapping
 from typing import Any
 
 from workdays.spreadsheets.fields import BY_KEY, Sort
 from workdays.spreadsheets.judging import Judged, Outcome, Verdict
+from workdays.spreadsheets.rows import Problem
 from workdays.spreadsheets.table import short, shown
 from workdays.spreadsheets.words import ALLOWED, NONE_SEEN
 
 NOTHING_NEW = "Every row is known here as it is: nothing changes."
+FEWEST_ALIKE = 4
+MOST_RUNS = 200
 NO_ROWS = "Below the headings there is no row of a stone."
 
 
@@ -91,5 +96,33 @@ def value_words(key: str, value: Any) -> str:
 
 
 def problem_words(judged: Judged) -> list[str]:
-    """Return every problem in words, in the order of the rows."""
-    return [problem.sentence for problem in judged.problems()]
+    """Return every problem in words, in the order of the rows; the same one of many rows once."""
+    groups: dict[str, list[Problem]] = defaultdict(list)
+    for problem in judged.problems():
+        groups[_without_row(problem)].append(problem)
+    said: list[tuple[int, str]] = []
+    for words, problems in groups.items():
+        if len(problems) < FEWEST_ALIKE:
+            said += [(problem.row, problem.sentence) for problem in problems]
+        else:
+            said.append((problems[0].row, f"Rows {_rows([p.row for p in problems])}{words}"))
+    return [sentence for _, sentence in sorted(said)]
+
+
+def _without_row(problem: Problem) -> str:
+    """Return a sentence without its row; of the address of a cell the column stays."""
+    words = problem.sentence.removeprefix(f"Row {problem.row}")
+    return re.sub(rf"\(([A-Z]+){problem.row}\)", r"(column \1)", words, count=1)
+
+
+def _rows(rows: list[int]) -> str:
+    """Return "5, 7 to 9, 12"."""
+    runs: list[list[int]] = []
+    for row in rows:
+        if runs and row == runs[-1][1] + 1:
+            runs[-1][1] = row
+        else:
+            runs.append([row, row])
+    named = [str(first) if first == last else f"{first} to {last}" for first, last in runs]
+    more = f" and {len(named) - MOST_RUNS} more" if len(named) > MOST_RUNS else ""
+    return ", ".join(named[:MOST_RUNS]) + more

@@ -13,6 +13,7 @@ from workdays.urls import (
     public,
     readings,
     roll,
+    spreadsheets,
 )
 
 urlpatterns = [
@@ -22,6 +23,7 @@ urlpatterns = [
     *photographs.urlpatterns,
     *leave.urlpatterns,
     *chains.urlpatterns,
+    *spreadsheets.urlpatterns,
     *ground.urlpatterns,
     *plan.urlpatterns,
     *call.urlpatterns,
