@@ -173,6 +173,7 @@ TABLE: dict[str, Row] = {
     "stone_chain": Row(OF_PLACE, stone),
     "stone_chain_add": Row(PRESS_ORGANISER_OF_PLACE, stone, press=True),
     "job_new": Row(ORGANISER_OF_PLACE, slug),
+    "minutes": Row(ORGANISER_OF_PLACE, slug),
     "priorities": Row(ORGANISER_OF_PLACE, slug),
     "job": Row(OF_PLACE, job),
     "job_edit": Row(ORGANISER_OF_PLACE, job),

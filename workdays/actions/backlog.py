@@ -14,6 +14,7 @@ from workdays.actions.changing import change, written
 from workdays.actions.jobs_of_days import TakenOff, take_blocked_off_days
 from workdays.models import Cemetery, Job, KindOfWork
 from workdays.queries.backlog import waiting_edges
+from workdays.queries.minutes import learned_at, size_of_stone
 from workdays.rules.chain_step import Mix, Times, refusals_to_mix, refusals_to_times
 from workdays.rules.job_shape import JobShape, refusals_to_shape
 from workdays.rules.prerequisites import circles, refusals_to_circles
@@ -28,11 +29,16 @@ def add_job(
     prerequisites: Sequence[Job] = (),
     by: Person,
 ) -> Job:
-    """Add a job to the backlog; where it is comes from its stone, or for raking its section."""
+    """Add a job to the backlog; where it is comes from its stone, or for raking its section.
+
+    Without person-minutes it gets what was learned for such work, else the estimate.
+    """
     cemetery = Cemetery.objects.select_for_update().get(pk=cemetery.pk)
     values = _placed(values)
+    guess = values["person_minutes"] is None
+    values |= _expected(cemetery, values) if guess else {}
     _check(None, cemetery, values, prerequisites)
-    values = _by_hand(values, USUAL)
+    values = _chosen(values, USUAL, values["person_minutes"] if guess else None)
     job = Job.objects.create(cemetery=cemetery, **values)
     job.prerequisites.set(prerequisites)
     detail = written(job, values) | {"prerequisites": [other.pk for other in prerequisites]}
@@ -55,7 +61,9 @@ def change_job(
     row = Job.objects.select_for_update().get(pk=job.pk)
     values = _placed(values)
     _check(row.pk, cemetery, values, prerequisites)
-    changed = change(row, _by_hand(values, row.priority) | _done(row, values, now))
+    changed = change(
+        row, _chosen(values, row.priority, row.person_minutes) | _done(row, values, now)
+    )
     before = sorted(row.prerequisites.values_list("pk", flat=True))
     after = sorted(other.pk for other in prerequisites)
     if before != after:
@@ -91,10 +99,22 @@ def _done(job: Job, values: Mapping[str, Any], now: datetime) -> dict[str, Any]:
     return {"done_at": now if state == Job.State.DONE else None}
 
 
-def _by_hand(values: Mapping[str, Any], before: int) -> dict[str, Any]:
-    """Return the values with a note that a person chose the priority, where one did."""
-    chosen = values["priority"] != before
-    return {**values, "priority_by_hand": True} if chosen else dict(values)
+def _chosen(values: Mapping[str, Any], priority: int, minutes: int | None) -> dict[str, Any]:
+    """Return the values with a note of what a person chose, against what there was before."""
+    chosen: dict[str, Any] = {}
+    if values["priority"] != priority:
+        chosen["priority_by_hand"] = True
+    if values["person_minutes"] != minutes:
+        chosen |= {"minutes_by_hand": True, "learned_days": None}
+    return {**values, **chosen}
+
+
+def _expected(cemetery: Cemetery, values: Mapping[str, Any]) -> dict[str, Any]:
+    """Return the minutes of a new job that nobody gave any: learned, else as estimated."""
+    known = learned_at(cemetery)
+    work = known.work(values["kind"].pk, None)
+    found = known.expected(work, size_of_stone(values["stone"]))
+    return {"person_minutes": found.minutes, "learned_days": found.days or None}
 
 
 def _placed(values: Mapping[str, Any]) -> dict[str, Any]:

@@ -22,7 +22,7 @@ ROWS_AT_ONCE = 200
 OF_A_STEP = (
     *("kind", "section", "stone", "words", "priority", "person_minutes", "fewest", "most"),
     *("lifters", "equipment", "wait_hours", "after_winter", "season_first", "season_last"),
-    *("earliest_on", "material", "material_litres", "step"),
+    *("earliest_on", "material", "material_litres", "step", "learned_days"),
 )
 
 

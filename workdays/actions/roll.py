@@ -1,8 +1,9 @@
 """Keep the roll of a day, and close the day."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import datetime
+from types import MappingProxyType
 
 from django.db import transaction
 
@@ -11,12 +12,14 @@ from coordinator.models import Person
 from coordinator.refused import Refused
 from training import actions as training
 from training.rules.hours import proposals
-from workdays.models import Conclusion, Job, RollEntry, SignUp, Workday
+from workdays.models import Conclusion, Job, JobTime, RollEntry, SignUp, Workday
 from workdays.queries.days import local_date
-from workdays.queries.roll import blocks, learning_parts, planned_jobs, stays
+from workdays.queries.roll import blocks, learning_parts, planned_jobs, planned_times, stays
 from workdays.queries.waivers import people_with_waiver
 from workdays.rules.refusals import Refusal
 from workdays.rules.roll import refusals_to_close, refusals_to_note
+
+NOTHING: Mapping[int, int] = MappingProxyType({})
 
 
 @dataclass(frozen=True)
@@ -76,12 +79,19 @@ def leave(day: Workday, person: Person, *, at: datetime, by: Person, now: dateti
 
 @transaction.atomic
 def close_day(
-    day: Workday, minutes_left: Mapping[int, int], *, by: Person, now: datetime
+    day: Workday,
+    minutes_left: Mapping[int, int],
+    *,
+    by: Person,
+    now: datetime,
+    took: Mapping[int, int] = NOTHING,
 ) -> Closing:
     """Close a day: end the stays, note the work done, propose the hours.
 
     ``minutes_left`` gives the person-minutes left of each planned job; 0, or a job not named,
-    is done. Whoever was not noted as leaving left when the day ended, or now if that is earlier.
+    is done. ``took`` gives the person-minutes that jobs took, where somebody knows; estimates
+    are learned from them. Whoever was not noted as leaving left when the day ended, or now if
+    that is earlier.
     Raises Refused before the day began, and for a day that is closed or called off.
     """
     row = _lock(day)
@@ -91,6 +101,7 @@ def close_day(
     still_here = _end_stays(row, min(now, row.ends_at))
     parts, jobs = learning_parts(row), planned_jobs(row)
     done = [job for job in jobs if not minutes_left.get(job.pk)]
+    _note_times(row, jobs, minutes_left, took)
     for job in jobs:
         _note_work(job, minutes_left.get(job.pk, 0), row, by, now)
     place = training.Place(row.cemetery_id, row.cemetery.name, local_date(row))
@@ -112,6 +123,23 @@ def _end_stays(day: Workday, at: datetime) -> int:
         entry.left_at = max(at, entry.arrived_at)
     RollEntry.objects.bulk_update(here, ["left_at"])
     return len(here)
+
+
+def _note_times(
+    day: Workday, jobs: Iterable[Job], minutes_left: Mapping[int, int], took: Mapping[int, int]
+) -> None:
+    """Note what jobs took; nothing for a job of which as much is left as before."""
+    planned = planned_times(day)
+    rows = []
+    for job in jobs:
+        left, minutes = minutes_left.get(job.pk, 0), took.get(job.pk, 0)
+        before = job.person_minutes if job.minutes_left is None else job.minutes_left
+        if minutes and left < before:
+            people = max(1, planned[job.pk].people)
+            time = JobTime(job=job, day=day, on=local_date(day), person_minutes=minutes)
+            time.people, time.finished = people, not left
+            rows.append(time)
+    JobTime.objects.bulk_create(rows)
 
 
 def _note_work(job: Job, left: int, day: Workday, by: Person, now: datetime) -> None:

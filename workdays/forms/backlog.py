@@ -59,7 +59,6 @@ class JobForm(forms.Form):
     person_minutes = WholeField(
         gettext_lazy("Person-minutes"),
         *(SHORTEST_MINUTES, LONGEST_MINUTES, "person-minutes"),
-        initial=60,
         help_text=gettext_lazy("Two people for half an hour are 60."),
     )
     fewest = WholeField(gettext_lazy("Fewest people"), *(2, MOST_PEOPLE, "people"), initial=2)
@@ -116,6 +115,11 @@ class JobForm(forms.Form):
             del self.fields["prerequisites"]
         if self.job is None:
             del self.fields["state"]
+            minutes = self.fields["person_minutes"]
+            minutes.required = False
+            minutes.help_text = _(
+                "Two people for half an hour are 60. Empty: what was learned for such work."
+            )
 
     def _lay_out(self, submit: str) -> None:
         chain = [n for n in ("prerequisites", "wait_hours", "earliest_on") if n in self.fields]

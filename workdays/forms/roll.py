@@ -1,8 +1,10 @@
 """Forms of the roll, of closing a day, of countersigning and of sign-offs."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from datetime import date, datetime
 
+from crispy_forms.helper import FormHelper
+from crispy_forms.layout import Div, Fieldset, Layout
 from django import forms
 from django.utils.translation import gettext_lazy as _
 
@@ -10,7 +12,9 @@ from coordinator.models import Person
 from training.models import Countersign, HoursEntry, SignOff, Skill
 from training.rules.countersign import REFUSED, Word
 from workdays.forms.fields import RowsField
+from workdays.forms.measures import WholeField
 from workdays.models import Cemetery, Job, Workday
+from workdays.rules.job_shape import LONGEST_MINUTES
 
 
 class RollForm(forms.Form):
@@ -39,25 +43,41 @@ class RollForm(forms.Form):
 
 
 class CloseForm(forms.Form):
-    """Which planned jobs are done, and how much is left of the others."""
+    """Which planned jobs are done, how much is left of the others, and how long each took."""
 
-    def __init__(self, jobs: Iterable[Job], *args: object, **kwargs: object) -> None:
+    def __init__(
+        self, jobs: Iterable[Job], planned: Mapping[int, int], *args: object, **kwargs: object
+    ) -> None:
         super().__init__(*args, **kwargs)  # type: ignore[arg-type]  # passed on as they came
         self.jobs = list(jobs)
         for job in self.jobs:
-            self.fields[f"left_{job.pk}"] = forms.IntegerField(
-                label=str(job),
+            self.fields[f"left_{job.pk}"] = WholeField(
+                _("Person-minutes left"),
+                *(0, LONGEST_MINUTES, "person-minutes"),
                 required=False,
-                min_value=0,
-                max_value=6000,
                 initial=0,
-                help_text=_("Person-minutes left; 0 when it is done."),
-                widget=forms.NumberInput(attrs={"inputmode": "numeric"}),
             )
+            self.fields[f"took_{job.pk}"] = WholeField(
+                _("Person-minutes it took"),
+                *(1, LONGEST_MINUTES, "person-minutes"),
+                required=False,
+                initial=planned.get(job.pk),
+            )
+        self.helper = FormHelper()
+        self.helper.form_tag = False
+        self.helper.layout = Layout(*(self._pair(job) for job in self.jobs))
+
+    def _pair(self, job: Job) -> Fieldset:
+        return Fieldset(str(job), Div(f"left_{job.pk}", f"took_{job.pk}", css_class="row"))
 
     def minutes_left(self) -> dict[int, int]:
         """Return the person-minutes left of each job."""
         return {job.pk: self.cleaned_data[f"left_{job.pk}"] or 0 for job in self.jobs}
+
+    def took(self) -> dict[int, int]:
+        """Return the person-minutes that each job took, where somebody knew."""
+        found = {job.pk: self.cleaned_data[f"took_{job.pk}"] for job in self.jobs}
+        return {job: minutes for job, minutes in found.items() if minutes}
 
 
 class CountersignForm(forms.Form):

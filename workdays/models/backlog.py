@@ -147,6 +147,10 @@ class Job(models.Model):
         help_text=_("The step of a chain that this job was made from."),
     )
     priority_by_hand = models.BooleanField(default=False)
+    minutes_by_hand = models.BooleanField(default=False)
+    learned_days = models.PositiveSmallIntegerField(
+        null=True, blank=True, help_text=_("The days that its minutes were learned from.")
+    )
     state = models.CharField(max_length=8, choices=State, default=State.OPEN)
     done_at = models.DateTimeField(null=True, blank=True)
     notes = models.TextField(blank=True)

@@ -11,6 +11,7 @@ from workdays.models import Cemetery, Equipment, Job, Workday
 from workdays.queries.ground import today_at
 from workdays.queries.readiness import readiness_of
 from workdays.queries.stone_weight import JobLift, StoneLift, job_lifts, lift_of
+from workdays.rules.counting import some
 from workdays.rules.refusals import Refusal, sentences
 from workdays.rules.wall_clock import day_words
 
@@ -45,6 +46,14 @@ class JobRow:
     def sentences(self) -> list[str]:
         """Return why the job waits, each reason once."""
         return sentences(list(self.refusals))
+
+    @property
+    def rests_on(self) -> str:
+        """Return where the minutes come from: a person, days that were noted, an estimate."""
+        if self.job.minutes_by_hand:
+            return "by hand"
+        days = self.job.learned_days
+        return f"learned from {some(days, 'day')}" if days else "estimate"
 
     @property
     def amount(self) -> str:

@@ -1,7 +1,7 @@
 """What the chains ask for: facts of steps, stones and jobs for the rule, and what pages show."""
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from datetime import date, datetime
 from itertools import count
@@ -11,6 +11,7 @@ from django.db.models.query import QuerySet
 
 from workdays.models import Cemetery, ChainStep, Job, Recording, Stone
 from workdays.queries.ground import today_at
+from workdays.queries.minutes import Learned, learned_at, size_of_stone
 from workdays.queries.readings import losing_face
 from workdays.queries.stone_facts import conclusion_facts, kind_facts
 from workdays.rules.chain import (
@@ -23,7 +24,7 @@ from workdays.rules.chain import (
     needs_of,
     proposal,
 )
-from workdays.rules.sizes import size_of
+from workdays.rules.learning import Estimate
 
 LOOK = "survey"
 NEITHER_OPEN_NOR_DONE = Job.State.DROPPED
@@ -49,6 +50,7 @@ class Chains:
     of_stone: dict[int, list[JobFacts]] = field(default_factory=dict)
     of_section: dict[int, list[JobFacts]] = field(default_factory=dict)
     ids: Iterator[int] = field(default_factory=lambda: count(-1, -1))
+    learned: Learned = field(default_factory=Learned)
 
     def needs(self, stone: Stone) -> list[ChainNeed]:
         """Return which chains a stone asks for, in the order in which they are begun."""
@@ -80,6 +82,7 @@ class Chains:
 
     def _job(self, stone: Stone, new: NewJob) -> Job:
         step = self.steps[new.step]
+        takes = self._takes(step, stone)
         return Job(
             pk=next(self.ids),
             cemetery=self.cemetery,
@@ -88,7 +91,8 @@ class Chains:
             stone=None if step.kind.on_section else stone,
             words=step.words,
             priority=new.priority,
-            person_minutes=minutes_of(step, stone),
+            person_minutes=takes.minutes,
+            learned_days=takes.days or None,
             fewest=step.fewest,
             most=step.most,
             lifters=step.lifters,
@@ -102,6 +106,11 @@ class Chains:
             material_litres=step.material_litres,
             step=step,
         )
+
+    def _takes(self, step: ChainStep, stone: Stone) -> Estimate:
+        """Return the minutes that were learned, else those of the step; a section has no size."""
+        size = size_of_stone(None if step.kind.on_section else stone)
+        return self.learned.expected(self.learned.work(step.kind_id, step.pk), size)
 
     def learn(self, job: Job) -> None:
         """Take up a job that is to be added, so that the next stone of the section knows it."""
@@ -122,7 +131,7 @@ class Chains:
 
 
 def chains_for(stones: "QuerySet[Stone]", cemetery: Cemetery, *, now: datetime) -> Chains:
-    """Return what proposals for some stones of a cemetery rest on; five statements."""
+    """Return what proposals for some stones of a cemetery rest on; seven statements."""
     steps = {step.pk: step for step in steps_in_use()}
     unread = stones.filter(~Exists(Recording.objects.filter(stone=OuterRef("pk"))))
     jobs = _jobs(stones, cemetery)
@@ -140,6 +149,7 @@ def chains_for(stones: "QuerySet[Stone]", cemetery: Cemetery, *, now: datetime) 
         losing=losing_face(unread),
         of_stone=dict(of_stone),
         of_section=dict(of_section),
+        learned=learned_at(cemetery),
     )
 
 
@@ -162,13 +172,6 @@ def step_facts(step: ChainStep) -> StepFacts:
         after_winter=step.after_winter,
         after=frozenset(other.pk for other in step.after.all()),
     )
-
-
-def minutes_of(step: ChainStep, stone: Stone) -> int:
-    """Return the person-minutes of a step at a stone; a section has no size."""
-    size = size_of(stone.height_cm, stone.width_cm, stone.thickness_cm)
-    by_size: Mapping[str, int] = step.minutes_by_size
-    return by_size["medium" if step.kind.on_section else size]
 
 
 def with_chain(stones: "QuerySet[Stone]") -> "QuerySet[Stone]":

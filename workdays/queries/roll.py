@@ -5,11 +5,13 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
+from django.db.models import Count
+
 from coordinator.models import Person
 from training.queries import standing_of
 from training.rules.hours import PlannedPart, Stay, WorkBlock
 from training.rules.standing import Level
-from workdays.models import Block, Crew, CrewPlan, Job, RollEntry, SignUp, Workday
+from workdays.models import Block, Crew, CrewJob, CrewPlan, Job, RollEntry, SignUp, Workday
 from workdays.queries.days import local_date
 from workdays.queries.waivers import people_with_waiver
 
@@ -75,6 +77,28 @@ def planned_jobs(day: Workday) -> list[Job]:
         return []
     jobs = Job.objects.filter(crew_jobs__crew__plan=plan, state=Job.State.OPEN).distinct()
     return list(jobs.select_related("kind", "stone", "section").order_by("section", "stone", "pk"))
+
+
+@dataclass(frozen=True)
+class PlannedTime:
+    """What the published plan gave to one job: person-minutes, and how many people at most."""
+
+    person_minutes: int
+    people: int
+
+
+def planned_times(day: Workday) -> dict[int, PlannedTime]:
+    """Return what the published plan gave to each job, by id; two statements."""
+    plan = published_plan(day)
+    found: dict[int, PlannedTime] = {}
+    rows = CrewJob.objects.filter(crew__plan=plan).annotate(people=Count("crew__placements"))
+    for row in rows if plan else ():
+        before = found.get(row.job_id, PlannedTime(0, 0))
+        minutes = int((row.ends_at - row.starts_at) / timedelta(minutes=1)) * row.people
+        found[row.job_id] = PlannedTime(
+            before.person_minutes + minutes, max(before.people, row.people)
+        )
+    return found
 
 
 def stays(day: Workday) -> list[Stay]:

@@ -13,7 +13,7 @@ from workdays import access
 from workdays.actions import roll as actions
 from workdays.forms.roll import CloseForm, RollForm
 from workdays.models import Workday
-from workdays.queries.roll import planned_jobs, roll_lines
+from workdays.queries.roll import planned_jobs, planned_times, roll_lines
 
 
 def _page(
@@ -73,10 +73,13 @@ def day_close(request: HttpRequest, pk: int) -> HttpResponse:
     """Ask what was done, and close the day."""
     day = access.day_for_staff(request, pk)
     by = access.viewer(request).person
-    form = CloseForm(planned_jobs(day), request.POST if request.method == "POST" else None)
+    planned = {job: time.person_minutes for job, time in planned_times(day).items()}
+    typed = request.POST if request.method == "POST" else None
+    form = CloseForm(planned_jobs(day), planned, typed)
     if request.method == "POST" and form.is_valid():
         try:
-            closed = actions.close_day(day, form.minutes_left(), by=by, now=timezone.now())
+            left, took = form.minutes_left(), form.took()
+            closed = actions.close_day(day, left, took=took, by=by, now=timezone.now())
         except Refused as refused:
             refuse_into(form, refused)
         else:

@@ -10,6 +10,7 @@ from training.rules.countersign import CONFIRMED, Word
 from workdays import drafting
 from workdays.actions.roll import arrive, close_day, leave
 from workdays.models import CrewPlan, Job, Workday
+from workdays.queries.roll import planned_times
 
 
 def work(day: Workday, jobs: list[Job], *, staff: Person, dice: random.Random, rounds: int) -> None:
@@ -29,12 +30,22 @@ def work(day: Workday, jobs: list[Job], *, staff: Person, dice: random.Random, r
         if dice.random() < 0.94:
             arrive(day, sign_up.person, at=came, by=staff, now=evening)
             leave(day, sign_up.person, at=left, by=staff, now=evening)
-    close_day(day, _left_over(day, dice), by=staff, now=evening)
+    took = _took(day, dice)
+    close_day(day, _left_over(day, dice), took=took, by=staff, now=evening)
 
 
 def _left_over(day: Workday, dice: random.Random) -> dict[int, int]:
     planned = Job.objects.filter(crew_jobs__crew__plan__day=day).distinct().order_by("pk")
     return {job.pk: 30 for job in planned if dice.random() < 0.1}
+
+
+def _took(day: Workday, dice: random.Random) -> dict[int, int]:
+    """Return what most jobs took: some less than planned, some more."""
+    return {
+        job: max(5, round(time.person_minutes * dice.choice([0.7, 0.8, 0.9, 1, 1.1, 1.3])))
+        for job, time in sorted(planned_times(day).items())
+        if dice.random() < 0.8
+    }
 
 
 def countersign(judges: dict[str, Person], *, but_for: Workday) -> None:
