@@ -172,7 +172,8 @@ class Job(models.Model):
 
     def __str__(self) -> str:
         where = self.stone.number if self.stone else self.section.name
-        return f"{self.kind.name}, {where}"
+        words = f" ({self.words})" if self.words else ""
+        return f"{self.kind.name}, {where}{words}"
 
     def get_absolute_url(self) -> str:
         return reverse("job", args=[self.pk])

@@ -8,7 +8,7 @@ first (Chicora Foundation, General Guidelines for Cemetery Work: tap before ever
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, field
 from datetime import date, timedelta
 from enum import StrEnum
@@ -178,20 +178,24 @@ def _sort_on_section(
 ) -> None:
     """Work on the whole section is one job for all its stones, and only for what comes after."""
     open_jobs = [job for job in jobs if job.on_section and job.is_open and _same_kind(job, step)]
-    if _later(step, chosen) and not _opens_new(step, chosen, found):
-        found.idle.add(step.id)
-    elif open_jobs:
+    last, to_do = not _later(step, chosen), {job.id for job in jobs if job.is_open}
+    waiting = {one for one, ids in found.there.items() if to_do & set(ids)} | set(found.new)
+    if open_jobs and (last or _opens(step, chosen, found, waiting)):
         found.there[step.id] = _standing(open_jobs)
+    elif not last and not _opens(step, chosen, found, set(found.new)):
+        found.idle.add(step.id)
     else:
         _new_or_same(step, found)
 
 
-def _opens_new(step: StepFacts, chosen: Sequence[StepFacts], found: _Sorted) -> bool:
-    """Whether a new job comes next after a step; what is left out is looked through."""
+def _opens(
+    step: StepFacts, chosen: Sequence[StepFacts], found: _Sorted, waiting: Collection[int]
+) -> bool:
+    """Whether one of these steps comes next after a step; what is left out is looked through."""
     todo, seen = {step.id}, {step.id}
     while todo:
         after = {one.id for one in chosen if one.after & todo} - seen
-        if after & set(found.new):
+        if after & set(waiting):
             return True
         seen |= after
         todo = after & (set(found.left_out) | found.idle)

@@ -189,6 +189,14 @@ def test_raking_that_is_to_do_in_the_section_counts_for_every_stone() -> None:
     assert added(stone(Need.CLEAN), raked) == [51, 52]
 
 
+def test_raking_that_a_job_of_the_stone_waits_for_is_there_with_it() -> None:
+    raking = JobFacts(7, "raking", on_section=True)
+    cleaning = JobFacts(8, "cleaning", step=52, chain=5, waits=True)
+    assert dict(asked(stone(Need.CLEAN), raking, cleaning).there) == {51: (7,), 52: (8,)}
+    over = replace(cleaning, is_open=False, done_on=TODAY)
+    assert dict(asked(stone(Need.CLEAN), raking, over).there) == {52: (8,)}
+
+
 @pytest.mark.parametrize(
     ("done_on", "steps"),
     [
