@@ -177,6 +177,7 @@ TABLE: dict[str, Row] = {
     "priorities": Row(ORGANISER_OF_PLACE, slug),
     "job": Row(OF_PLACE, job),
     "job_edit": Row(ORGANISER_OF_PLACE, job),
+    "job_done": Row(ORGANISER_OF_PLACE, job),
     # plan
     "plan": Row(OF_PLACE, day),
     "plan_run": Row(PRESS_ORGANISER_OF_PLACE, day, press=True),

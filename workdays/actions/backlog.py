@@ -1,7 +1,7 @@
 """Add and change the jobs of a cemetery."""
 
 from collections.abc import Mapping, Sequence
-from datetime import datetime
+from datetime import date, datetime, time
 from typing import Any
 
 from django.db import transaction
@@ -16,6 +16,7 @@ from workdays.models import Cemetery, Job, KindOfWork
 from workdays.queries.backlog import waiting_edges
 from workdays.queries.minutes import learned_at, size_of_stone
 from workdays.rules.chain_step import Mix, Times, refusals_to_mix, refusals_to_times
+from workdays.rules.finishing import done_at, refusals_to_finish
 from workdays.rules.job_shape import JobShape, refusals_to_shape
 from workdays.rules.prerequisites import circles, refusals_to_circles
 from workdays.rules.suggesting import USUAL
@@ -72,6 +73,26 @@ def change_job(
     if not changed:
         return []
     audit.record(audit.by_login(by), "changed", row, changed)
+    return take_blocked_off_days(_concerned(row), by=by, now=now)
+
+
+@transaction.atomic
+def finish_job(
+    job: Job, *, on: date, at: time | None, words: str, by: Person, now: datetime
+) -> list[TakenOff]:
+    """Note that a job was done on a day, without a workday or before it was noted.
+
+    ``at`` None: some time that day, so what waits for it counts from the day's end. ``words`` say
+    who did it and how; they are added to the notes. Returns the days that the job leaves.
+    """
+    row = Job.objects.select_for_update(of=("self",)).select_related("cemetery").get(pk=job.pk)
+    said = done_at(on, at, zone=row.cemetery.zone, now=now)
+    refusals = refusals_to_finish(said, now=now, is_open=row.state == Job.State.OPEN)
+    if refusals:
+        raise Refused(refusals)
+    notes = "\n".join(part for part in (row.notes, words) if part)
+    values = {"state": Job.State.DONE, "done_at": said, "minutes_left": 0, "notes": notes}
+    audit.record(audit.by_login(by), "noted done", row, change(row, values))
     return take_blocked_off_days(_concerned(row), by=by, now=now)
 
 

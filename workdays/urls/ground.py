@@ -15,6 +15,7 @@ urlpatterns = [
     path("ground/stones/<int:pk>/word/", stones.stone_override, name="stone_override"),
     path("ground/jobs/<int:pk>/", backlog.job, name="job"),
     path("ground/jobs/<int:pk>/edit/", backlog.job_edit, name="job_edit"),
+    path("ground/jobs/<int:pk>/done/", backlog.job_done, name="job_done"),
     path("ground/permissions/<int:pk>/", leave.permission_edit, name="permission_edit"),
     path("ground/permissions/<int:pk>/paper/", leave.permission_paper, name="permission_paper"),
     path("ground/<slug:slug>/", ground.cemetery, name="cemetery"),

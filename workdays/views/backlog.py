@@ -9,6 +9,7 @@ from coordinator.refused import Refused, refuse_into
 from workdays import access
 from workdays.actions import backlog as actions
 from workdays.forms.backlog import JobForm, job_initial
+from workdays.forms.finishing import DoneForm
 from workdays.queries.backlog import job_page, lift_at, new_job_initial
 from workdays.queries.backlog_page import backlog_page
 from workdays.queries.ground import today_at
@@ -79,3 +80,20 @@ def job_edit(request: HttpRequest, pk: int) -> HttpResponse:
     lift = lift_at(found.cemetery, number, now=timezone.now())
     context = {"cemetery": found.cemetery, "job": found, "form": form, "lift": lift}
     return render(request, "workdays/ground/job_edit.html", context)
+
+
+def job_done(request: HttpRequest, pk: int) -> HttpResponse:
+    """Note that a job was done, by a conservator alone or before anybody noted it."""
+    found, now = access.job_for_organiser(request, pk), timezone.now()
+    initial = {"on": today_at(found.cemetery, now=now)}
+    form = DoneForm(request.POST or None, initial=initial)
+    if request.method == "POST" and form.is_valid():
+        by = access.viewer(request).person
+        try:
+            gone = actions.finish_job(found, **form.cleaned_data, by=by, now=now)
+            tell_taken_off(request, gone)
+            return redirect(found)
+        except Refused as refused:
+            refuse_into(form, refused)
+    context = {"cemetery": found.cemetery, "job": found, "form": form}
+    return render(request, "workdays/ground/job_done.html", context)
