@@ -17,6 +17,7 @@ from workdays.actions.days import open_day
 from workdays.actions.own import renew_link
 from workdays.actions.plans import publish_plan
 from workdays.actions.sign_ups import sign_up, welcome
+from workdays.actions.surveys import record_survey
 from workdays.models import Booking, SignUp, Workday
 from workdays.notices import notify
 from workdays.rules.calls import Decided
@@ -168,9 +169,21 @@ def booking_withdrawn() -> Messages:
     return of_key("booking_withdrawn")
 
 
+def taken_off() -> Messages:
+    day, people, jobs = workable_day()
+    publish_plan(drafting.redraft(day, rounds=100), by=people[0], now=NOW)
+    factories.make_staff()
+    stone = jobs[0].stone
+    assert stone is not None
+    record_survey(
+        stone, {"on": NOW.date(), "signs": ["sugaring"]}, by=factories.make_staff(), now=NOW
+    )
+    return of_key("taken_off")
+
+
 ACTS: tuple[Callable[[], Messages], ...] = (
     login_code, confirm, waiver_copy, new_link, offer, invite, invite_cancelled, crew, call, notice,
     booking_confirm, booking_received, booking_waiting, booking_accepted, booking_opened,
-    booking_call, booking_refused, booking_withdrawn,
+    booking_call, booking_refused, booking_withdrawn, taken_off,
 )  # fmt: skip
 MAILS = {act.__name__: act for act in ACTS}

@@ -10,9 +10,11 @@ from django.db.models import F, QuerySet
 from coordinator import audit
 from coordinator.models import Person
 from coordinator.refused import Refused
+from workdays import barred_mail
 from workdays.models import CrewJob, CrewPlan, Job, Workday
 from workdays.queries.ground import today_at
 from workdays.queries.readiness import readiness_of
+from workdays.queries.took_off import TOOK_OFF
 from workdays.rules.refusals import Refusal
 from workdays.rules.wall_clock import day_words
 
@@ -75,7 +77,22 @@ def take_blocked_off_days(
         .distinct()
         .order_by("starts_at", "pk")
     )
-    return [gone for day in days for gone in _taken_off(day, jobs, by)]
+    return [gone for day in days for gone in _leaving(day, jobs, by=by, now=now)]
+
+
+def _leaving(
+    day: Workday, jobs: "QuerySet[Job]", *, by: Person | None, now: datetime
+) -> list[TakenOff]:
+    gone = _taken_off(day, jobs, by)
+    if gone:
+        barred_mail.tell(
+            day,
+            [(one.job.pk, one.sentence) for one in gone],
+            planned=sum(one.was_planned for one in gone),
+            by=by,
+            now=now,
+        )
+    return gone
 
 
 def _taken_off(day: Workday, jobs: "QuerySet[Job]", by: Person | None) -> list[TakenOff]:
@@ -97,8 +114,9 @@ def _leave(
     published = _cut_from_plans(day, {job.pk for job in barred})
     day.jobs.remove(*barred)
     for job in barred:
-        detail = {"day": day.pk, "why": [refusal.code for refusal in readiness[job.pk]]}
-        audit.record(audit.by_person(by), "took off", job, detail)
+        why = [refusal.code for refusal in readiness[job.pk]]
+        detail = {"day": day.pk, "why": why, "planned": job.pk in published}
+        audit.record(audit.by_person(by), TOOK_OFF, job, detail)
     return [TakenOff(day, job, tuple(readiness[job.pk]), job.pk in published) for job in barred]
 
 

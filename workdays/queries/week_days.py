@@ -11,6 +11,7 @@ from django_stubs_ext import WithAnnotations
 from workdays.models import Call, Cemetery, CrewPlan, Job, Notice, SignUp, Workday
 from workdays.queries.days import days_at
 from workdays.queries.places import places_of
+from workdays.queries.took_off import lost_from_plans
 from workdays.queries.waivers import people_with_waiver_by_day
 from workdays.queries.weather import Outlook, outlooks
 from workdays.rules.weather import gravest
@@ -57,6 +58,7 @@ def _plans(ids: Collection[int]) -> dict[int, PlanState]:
         .order_by("made_at", "pk")
     )
     by_day: dict[int, PlanState] = {}
+    lost = lost_from_plans(ids)
     for plan in plans:
         before = by_day.get(plan.day_id)
         was_published = bool(before and before.is_published)
@@ -66,6 +68,7 @@ def _plans(ids: Collection[int]) -> dict[int, PlanState]:
             jobs=plan.job_count,
             is_published=is_published or was_published,
             waits=not is_published,
+            lost=lost[plan.day_id],
         )
     return by_day
 

@@ -185,6 +185,18 @@ def _plan_lines(day: DayNeeds) -> Iterator[Line]:
             mark="checked",
             mark_words="checked",
         )
+    elif day.plan.lost:
+        sentence = counted(day.plan.lost, "job has", "jobs have")
+        yield Line(
+            on,
+            f"{sentence} left the published plan: not to be done that day any more.",
+            "plan",
+            args,
+            "Plan again",
+            day.day,
+            mark="watch",
+            mark_words="changed",
+        )
 
 
 def service_lines(other: OtherNeeds, *, today: date) -> Iterator[Line]:

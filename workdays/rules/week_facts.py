@@ -8,12 +8,13 @@ from workdays.rules.places import Places
 
 @dataclass(frozen=True)
 class PlanState:
-    """The newest crew plan that was not replaced."""
+    """The newest crew plan that was not replaced; ``lost``: jobs that left it once published."""
 
     crews: int
     jobs: int
     is_published: bool
     waits: bool
+    lost: int = 0
 
 
 @dataclass(frozen=True)

@@ -289,4 +289,5 @@ def test_a_job_that_may_not_be_done_on_the_new_date_leaves_the_day() -> None:
     later = wishes(cemetery, on=date(2026, 5, 16), rain_on=date(2026, 5, 17))
     change_day(day.pk, later, by=by, now=NOW)
     assert list(day.jobs.all()) == jobs[1:]
-    assert AuditEntry.objects.get(verb="took off").detail == {"day": day.pk, "why": ["look-again"]}
+    detail = {"day": day.pk, "why": ["look-again"], "planned": False}
+    assert AuditEntry.objects.get(verb="took off").detail == detail

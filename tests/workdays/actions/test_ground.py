@@ -41,6 +41,7 @@ def test_a_cemetery_gets_an_address_of_its_own(ruth: Person) -> None:
     slugs = [actions.add_cemetery(FACTS, by=ruth).slug for _ in range(3)]
     assert slugs == ["mill-lane", "mill-lane-2", "mill-lane-3"]
     assert actions.add_cemetery(FACTS | {"name": "New"}, by=ruth).slug == "new-2"
+    assert actions.add_cemetery(FACTS | {"name": "Pieces"}, by=ruth).slug == "pieces-2"
     assert actions.add_cemetery(FACTS | {"name": "墓地"}, by=ruth).slug == "cemetery"
 
 

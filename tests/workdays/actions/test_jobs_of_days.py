@@ -10,7 +10,7 @@ import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
-from coordinator.models import AuditEntry, Person
+from coordinator.models import AuditEntry, Person, SentMessage
 from coordinator.refused import Refused
 from tests import factories
 from workdays.actions.backlog import change_job
@@ -292,3 +292,23 @@ def test_no_act_leaves_a_job_on_a_coming_day_that_may_not_be_done_there(
             left = readiness_of(meant, ON, same_day=True, starts_at=day.starts_at)
             assert not any(left.values())
     assert held  # a walk in which nothing was ever meant for a day shows nothing
+
+
+def test_organisers_are_told_by_mail_but_for_who_caused_it(hill: Cemetery, ruth: Person) -> None:
+    day, job = factories.make_day(hill), job_at(hill)
+    put_jobs_on_day(day, [job], by=ruth, now=NOW)
+    published(day, job)
+    others = [factories.make_staff(), factories.make_staff(cemetery=hill)]
+    factories.make_staff(cemetery=factories.make_cemetery())
+    ben = factories.make_staff("supervisor", cemetery=hill)
+    assert job.stone is not None
+    record_survey(job.stone, {"on": NOW.date(), "signs": ["sugaring"]}, by=ben, now=NOW)
+    letters = SentMessage.objects.filter(reason="taken_off")
+    assert {letter.person for letter in letters} == {ruth, *others}
+    letter = letters[0]
+    assert letter.subject == f"1 job left Saturday 9 May at {hill.name}"
+    assert "This stone is left alone" in letter.text
+    assert "1 of them was in the published plan" in letter.text
+    letters.delete()
+    take_blocked_off_days(Job.objects.filter(pk=job.pk), by=ruth, now=NOW)
+    assert not letters.exists()

@@ -10,15 +10,19 @@ from django.db import connection
 from django.test import Client
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
+from django.utils import timezone
 from pytest_django import DjangoAssertNumQueries
 
 from coordinator.models import Heartbeat, Person, SentMessage
 from tests import factories
 from training.models import HoursEntry
+from workdays.actions.surveys import record_survey
 from workdays.models import (
     Booking,
     Call,
     Cemetery,
+    Crew,
+    CrewJob,
     CrewPlan,
     Forecast,
     Membership,
@@ -148,6 +152,29 @@ def test_a_plan_that_waits_is_read_and_published(client: Client) -> None:
     page = page_for(client, factories.make_staff())
     assert "A newer crew plan is ready: 0 crews, 0 jobs." in page
     assert "Read and publish" in page
+
+
+def test_a_published_plan_that_lost_a_job_is_said_until_it_is_published_anew(
+    client: Client,
+) -> None:
+    day = set_day()
+    plan = day.plans.get()
+    job = day.jobs.get()
+    block = day.blocks.order_by("starts_at")[0]
+    crew = Crew.objects.create(plan=plan, block=block, name="A", lead=factories.make_person())
+    times = {"starts_at": block.starts_at, "ends_at": block.ends_at}
+    CrewJob.objects.create(crew=crew, job=job, **times)
+    CrewPlan.objects.filter(pk=plan.pk).update(published_at=NOW - timedelta(days=1))
+    ruth = factories.make_staff()
+    assert "left the published plan" not in page_for(client, ruth)
+    assert job.stone is not None
+    record_survey(job.stone, {"on": NOW.date(), "signs": ["sugaring"]}, by=ruth, now=NOW)
+    day.jobs.set([factories.make_job()])
+    page = page_for(client, ruth)
+    assert "One job has left the published plan: not to be done that day any more." in page
+    assert "Plan again" in page
+    CrewPlan.objects.filter(pk=plan.pk).update(published_at=timezone.now() + timedelta(minutes=1))
+    assert "left the published plan" not in page_for(client, ruth)
 
 
 def test_a_booking_and_a_permission_wait_for_an_organiser(client: Client) -> None:
