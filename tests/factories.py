@@ -17,6 +17,7 @@ from workdays.models import (
     Host,
     Job,
     KindOfWork,
+    LoosePiece,
     Membership,
     Permission,
     Section,
@@ -169,6 +170,23 @@ def make_family(stone: Stone, *kinds: str, **overrides: Any) -> FamilyLeave:
     )
     family.kinds.set(KindOfWork.objects.filter(key__in=kinds or ["cleaning"]))
     return family
+
+
+def make_piece(cemetery: Cemetery | None = None, **overrides: Any) -> LoosePiece:
+    """Make a loose piece of marble, 7.5 cm thick, that is at no stone yet."""
+    return LoosePiece.objects.create(
+        **(
+            {
+                "cemetery": cemetery or make_cemetery(),
+                "tag": f"P{next(NUMBERS)}",
+                "found_on": date(2026, 5, 4),
+                "place": "behind the wall",
+                "material": Stone.Material.MARBLE,
+                "thickness_cm": 7.5,
+            }
+            | overrides
+        )
+    )
 
 
 def make_job(stone: Stone | None = None, kind_key: str = "cleaning", **overrides: Any) -> Job:

@@ -18,9 +18,11 @@ from workdays.models import (
     Booking,
     Cemetery,
     FamilyLeave,
+    FitJudgement,
     Host,
     Job,
     KindOfWork,
+    LoosePiece,
     Membership,
     Permission,
     Photograph,
@@ -217,6 +219,22 @@ def stone_for_staff(request: HttpRequest, pk: int) -> Stone:
     )
     _for_supervisor(viewer(request), stone.cemetery_id)
     return stone
+
+
+def piece_for_staff(request: HttpRequest, pk: int) -> LoosePiece:
+    """Return a loose piece for whoever may survey at its cemetery to look at, change or judge."""
+    rows = LoosePiece.objects.select_related("cemetery", "section", "found_by", "stone__cemetery")
+    piece = get_object_or_404(rows, pk=pk)
+    _for_supervisor(viewer(request), piece.cemetery_id)
+    return piece
+
+
+def judgement_for_staff(request: HttpRequest, pk: int) -> FitJudgement:
+    """Return a word on a piece and a stone for whoever may judge it anew."""
+    rows = FitJudgement.objects.select_related("piece__cemetery", "stone", "by")
+    judgement = get_object_or_404(rows, pk=pk)
+    _for_supervisor(viewer(request), judgement.piece.cemetery_id)
+    return judgement
 
 
 def stone_for_organiser(request: HttpRequest, pk: int) -> Stone:

@@ -6,6 +6,7 @@ from datetime import date
 from coordinator import outbox
 from coordinator.models import Person, SentMessage
 from tests.factories import (
+    NOW,
     make_cemetery,
     make_day,
     make_family,
@@ -13,6 +14,7 @@ from tests.factories import (
     make_job,
     make_permission,
     make_person,
+    make_piece,
     make_section,
     make_sign_up,
     make_staff,
@@ -29,8 +31,10 @@ from workdays.models import (
     Crew,
     CrewPlan,
     FamilyLeave,
+    FitJudgement,
     Host,
     Job,
+    LoosePiece,
     Membership,
     Notice,
     Permission,
@@ -60,6 +64,8 @@ class World:
     permission: Permission
     family: FamilyLeave
     photograph: Photograph
+    piece: LoosePiece
+    judgement: FitJudgement
     day: Workday
     sign_up: SignUp
     sign_off: SignOff
@@ -80,6 +86,7 @@ def make_world() -> World:
     section = make_section(cemetery)
     stone = make_stone(section)
     day, volunteer, host = make_day(cemetery), make_person(), make_host()
+    piece = make_piece(cemetery)
     return World(
         organiser=make_staff(),
         here=make_staff(Membership.Role.SUPERVISOR, cemetery),
@@ -92,6 +99,8 @@ def make_world() -> World:
         permission=permission,
         family=make_family(stone),
         photograph=Photograph.objects.create(stone=stone, taken_on=date(2026, 4, 1)),
+        piece=piece,
+        judgement=FitJudgement.objects.create(piece=piece, stone=stone, fits=False, at=NOW),
         day=day,
         sign_up=make_sign_up(day, volunteer),
         sign_off=sign_off(volunteer, "raking"),

@@ -64,6 +64,10 @@ def stone(w: World) -> tuple[object, ...]:
     return (w.stone.pk,)
 
 
+def piece(w: World) -> tuple[object, ...]:
+    return (w.piece.pk,)
+
+
 def job(w: World) -> tuple[object, ...]:
     return (w.job.pk,)
 
@@ -152,6 +156,12 @@ TABLE: dict[str, Row] = {
     "photograph_pair": Row(PRESS_OF_PLACE, stone, press=True),
     "photograph_unpair": Row(PRESS_OF_PLACE, lambda w: (w.photograph.pk,), press=True),
     "photograph_remove": Row(ORGANISER_OF_PLACE, lambda w: (w.photograph.pk,)),
+    "pieces": Row(OF_PLACE, slug),
+    "piece_new": Row(OF_PLACE, slug),
+    "piece": Row(OF_PLACE, piece),
+    "piece_edit": Row(OF_PLACE, piece),
+    "piece_judge": Row(PRESS_OF_PLACE, piece, press=True),
+    "piece_take_back": Row(OF_PLACE, lambda w: (w.judgement.pk,)),
     "section_new": Row(ORGANISER_OF_PLACE, slug),
     "section_edit": Row(ORGANISER_OF_PLACE, lambda w: (w.cemetery.slug, w.section.pk)),
     "stones": Row(OF_PLACE, slug),

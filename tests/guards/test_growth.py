@@ -14,7 +14,7 @@ from coordinator.models import Person
 from tests import factories
 from tests.factories import NOW
 from training.models import HoursEntry
-from workdays.models import Booking, Cemetery, SheetImport
+from workdays.models import Booking, Cemetery, Photograph, Recording, SheetImport, Survey
 
 
 def day(place: Cemetery) -> None:
@@ -35,6 +35,16 @@ def cemetery(_place: Cemetery) -> None:
 def stone(place: Cemetery) -> None:
     made = factories.make_stone(place.sections.earliest("pk"))
     factories.conclude(made)
+
+
+def piece(place: Cemetery) -> None:
+    """Note a piece, and a stone that it likely belongs to, seen and read."""
+    home = factories.make_stone(place.sections.earliest("pk"))
+    on = date(2026, 5, 1)
+    Survey.objects.create(stone=home, on=on, signs=["broken_through"])
+    Recording.objects.create(stone=home, on=on, lines=["IN MEMORY"])
+    made = factories.make_piece(place, section=home.section, letters="MEM")
+    Photograph.objects.create(piece=made, taken_on=on)
 
 
 def ending(place: Cemetery) -> None:
@@ -89,6 +99,7 @@ LISTS: dict[str, Callable[[Cemetery], None]] = {
     "stones": stone,
     "sheets": sheet,
     "readings": stone,
+    "pieces": piece,
     "backlog": job,
     "priorities": job,
     "leave_ahead": ending,
@@ -100,7 +111,7 @@ LISTS: dict[str, Callable[[Cemetery], None]] = {
 OF_DAY = {"day_desk", "roll", "day_jobs"}
 OF_PLACE = {
     *("cemetery", "stones", "sheets", "readings", "backlog", "priorities"),
-    "cemetery_leave_ahead",
+    *("cemetery_leave_ahead", "pieces"),
 }
 
 

@@ -60,7 +60,7 @@ def change_piece(
     *,
     by: Person,
     now: datetime,
-) -> None:
+) -> LoosePiece:
     """Change what is noted of a piece, and keep more pictures of it."""
     with files_or_nothing() as files:
         Cemetery.objects.select_for_update().get(pk=piece.cemetery_id)
@@ -70,6 +70,7 @@ def change_piece(
         if changed:
             audit.record(audit.by_login(by), "changed", row, changed)
         _keep(row, pictures, files, by=by, now=now)
+        return row
 
 
 @transaction.atomic

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from decimal import Decimal
+from fractions import Fraction
 from typing import Any
 
 from django import forms
@@ -30,7 +31,7 @@ def _bounds(low: float, high: float, unit: str) -> str:
     return f"{words}{f' {unit}' if unit else ''}."
 
 
-def centimetres(low: int, high: int) -> Callable[[float | Decimal], None]:
+def centimetres(low: float, high: float) -> Callable[[float | Decimal], None]:
     """Return a check of a measure in centimetres that shows how long the typed one would be."""
 
     def check(value: float | Decimal) -> None:
@@ -60,13 +61,13 @@ class LengthField(forms.CharField):
 
     default_help_text = gettext_lazy("A bare number is cm; 24 in and 2 ft are read too.")
 
-    def __init__(self, label: StrOrPromise, low: int, high: int, **kw: Any) -> None:
+    def __init__(self, label: StrOrPromise, low: float, high: float, **kw: Any) -> None:
         widget = forms.TextInput(attrs={"autocomplete": "off", "class": "numberinput"})
         given: dict[str, Any] = {"widget": widget, "help_text": self.default_help_text} | kw
         super().__init__(label=label, **given)
         self.check = centimetres(low, high)
 
-    def clean(self, value: Any) -> int | None:
+    def clean(self, value: Any) -> float | None:
         """Return the nearest whole centimetre; None when nothing was typed."""
         typed = super().clean(value)
         if not typed:
@@ -77,9 +78,25 @@ class LengthField(forms.CharField):
             raise ValidationError(str(said), code="length") from None
         if length > MOST_CM:  # so that the sentence does not show thirty digits
             raise ValidationError(_("This is longer than any stone."), code="bounds")
-        whole = rounded(length)
-        self.check(whole)
-        return whole
+        kept = self.kept(length)
+        self.check(kept)
+        return kept
+
+    def kept(self, length: Fraction) -> float:
+        """Return a length as it is stored."""
+        return rounded(length)
+
+
+class FineLengthField(LengthField):
+    """A length in tenths of a centimetre, typed as people measure: 2 in are 5.1 cm."""
+
+    def kept(self, length: Fraction) -> float:
+        """Return a length as it is stored."""
+        return rounded(length * 10) / 10
+
+    def prepare_value(self, value: Any) -> Any:
+        """Show 7.0 as 7."""
+        return f"{value:g}" if isinstance(value, float) else value
 
 
 class MetresField(forms.FloatField):

@@ -1,9 +1,12 @@
-"""What the page of a found stone can fill in beforehand."""
+"""What the pages of a found stone and of a loose piece can fill in beforehand."""
 
+from datetime import datetime
 from typing import Any
 
-from workdays.models import Cemetery
+from workdays.models import Cemetery, Stone
+from workdays.queries.ground import today_at
 from workdays.rules.numbering import free_number
+from workdays.rules.pieces import free_tag
 
 
 def free_number_at(cemetery: Cemetery, *, near: str = "") -> str:
@@ -14,8 +17,7 @@ def free_number_at(cemetery: Cemetery, *, near: str = "") -> str:
 
 def proposal(cemetery: Cemetery, *, near: str) -> dict[str, Any]:
     """Return a free number and, beside a stone that is known, its section and row."""
-    words = near.replace("\x00", "").strip()[:40]
-    known = cemetery.stones.filter(number=words).first() if words else None
+    known = _beside(cemetery, near)
     if known is None:
         return {"number": free_number_at(cemetery)}
     return {
@@ -23,3 +25,19 @@ def proposal(cemetery: Cemetery, *, near: str) -> dict[str, Any]:
         "section": known.section_id,
         "row": known.row,
     }
+
+
+def piece_proposal(cemetery: Cemetery, *, near: str, now: datetime) -> dict[str, Any]:
+    """Return a free tag, the day and, beside a stone that is known, the place of that stone."""
+    taken = set(cemetery.pieces.values_list("tag", flat=True))
+    values = {"tag": free_tag(taken), "found_on": today_at(cemetery, now=now)}
+    known = _beside(cemetery, near)
+    if known is None:
+        return values
+    place = {"place": f"beside stone {known.number}", "section": known.section_id}
+    return values | place | {"east_m": known.east_m, "north_m": known.north_m}
+
+
+def _beside(cemetery: Cemetery, near: str) -> Stone | None:
+    words = near.replace("\x00", "").strip()[:40]
+    return cemetery.stones.filter(number=words).first() if words else None

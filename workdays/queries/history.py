@@ -1,7 +1,7 @@
 """The history of one stone, oldest first: looks, readings, work and who did it, pictures."""
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from datetime import date
 
@@ -9,6 +9,7 @@ from workdays.models import (
     Conclusion,
     CrewJob,
     CrewPlan,
+    FitJudgement,
     Job,
     LoosePiece,
     Photograph,
@@ -191,8 +192,36 @@ def _pictures(pictures: list[Photograph]) -> list[Event]:
 
 
 def _pieces(stone: Stone) -> list[Event]:
-    return [_piece(piece) for piece in stone.loose_pieces.all()]
+    """Return the pieces that belong to the stone with their pictures, and every word on a fit."""
+    pieces = stone.loose_pieces.prefetch_related("photographs")
+    words = stone.judgements.select_related("piece", "by")
+    return [
+        *(event for piece in pieces for event in _piece(piece)),
+        *(_word(row, stone) for row in words),
+    ]
 
 
-def _piece(piece: LoosePiece) -> Event:
-    return Event(piece.found_on, "piece", f"Loose piece {piece.tag} found", [piece.place])
+def _piece(piece: LoosePiece) -> Iterator[Event]:
+    said = [piece.place, *piece_words(piece), *([piece.notes] if piece.notes else [])]
+    yield Event(piece.found_on, "piece", f"Loose piece {piece.tag} found", said)
+    for one in piece.photographs.all():
+        words = [one.caption] if one.caption else []
+        yield Event(one.taken_on, "piece", f"Loose piece {piece.tag}", words, picture=one)
+
+
+def _word(row: FitJudgement, stone: Stone) -> Event:
+    who = row.by.name if row.by else "Somebody"
+    said = "belongs here" if row.fits else "does not belong here"
+    heading = f"{who} said that loose piece {row.piece.tag} {said}"
+    on = row.at.astimezone(stone.cemetery.zone).date()
+    return Event(on, "piece", heading, [row.why] if row.why else [])
+
+
+def piece_words(piece: LoosePiece) -> list[str]:
+    """Return what is known of a loose piece, one fact a line."""
+    material = "" if piece.material == Stone.Material.UNKNOWN else piece.get_material_display()
+    measures = (("thick", piece.thickness_cm), ("wide", piece.width_cm), ("high", piece.height_cm))
+    sizes = ", ".join(f"{cm:g} cm {word}" for word, cm in measures if cm is not None)
+    letters = f"letters: {piece.letters}" if piece.letters else ""
+    edges = f"edges: {piece.edges}" if piece.edges else ""
+    return [words for words in (material, sizes, letters, edges) if words]

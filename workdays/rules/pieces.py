@@ -6,11 +6,24 @@ from datetime import date
 from itertools import count
 
 from workdays.rules.lettering import LINE_END
+from workdays.rules.published import COMMON_PRACTICE, Source
 from workdays.rules.reading import runs
 from workdays.rules.refusals import Refusal
 
 FIRST_YEAR = 1900  # a box in a shed may hold what a grandfather found
 PREFIX = "L"
+HANDBOOK = "South Carolina Department of Archives and History", "cemetery handbook", None
+CAUTIONS = (
+    "Photograph it where it lies and tag it. It stays there unless the owner agrees.",
+    "Nobody carries or turns a heavy piece alone. Edges cut; snakes and insects lie under stones.",
+    "No glue, and no trying it on the stone: hold a paper outline to the break. Mending is for a "
+    "conservator.",
+    "Local law, the owner's rules and licensed professionals decide.",
+)
+CAUTION_SOURCE = (
+    f"{Source(*HANDBOOK, 'p. 34 and 36').words} (photograph and tag; no mending by volunteers). "
+    f"The rest: {COMMON_PRACTICE.words}."
+)
 
 
 @dataclass(frozen=True, slots=True)

@@ -93,7 +93,7 @@ def _page_of(picture: Photograph) -> str:
     """Return the page that shows a picture: its stone's, or its piece's own."""
     if picture.stone_id is not None:
         return reverse("stone_photographs", args=[picture.stone_id])
-    return reverse("ground")
+    return reverse("piece", args=[picture.piece_id])
 
 
 def photograph_remove(request: HttpRequest, pk: int) -> HttpResponse:

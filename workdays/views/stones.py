@@ -14,6 +14,7 @@ from workdays.forms.stones import OverrideForm, StoneForm
 from workdays.models import Stone
 from workdays.queries.families import families_of
 from workdays.queries.ground import today_at
+from workdays.queries.pieces import pieces_at
 from workdays.queries.readings import readings_of
 from workdays.queries.stones import StoneFilter, stone_page, stone_table
 from workdays.views.telling import tell_taken_off
@@ -52,6 +53,7 @@ def stone(request: HttpRequest, pk: int) -> HttpResponse:
         "page": stone_page(found, now=now),
         "families": families_of(found, today=today_at(found.cemetery, now=now)),
         "readings": readings_of(found),
+        "pieces": pieces_at(found),
         "may_change": access.viewer(request).may_organise(found.cemetery_id),
     }
     return render(request, "workdays/ground/stone.html", context)
