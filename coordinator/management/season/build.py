@@ -16,6 +16,7 @@ from coordinator.management.season import (
     past,
     people,
     photographs,
+    pieces,
     readings,
     sheets,
     waiting,
@@ -78,6 +79,12 @@ class Builder:
             self._stones(place, one)
         self._past_days()
         photographs.make(
+            self.places["alder-hill"],
+            by=self.people["Grace Holloway"],
+            now=self.now,
+            today=self.today,
+        )
+        pieces.make(
             self.places["alder-hill"],
             by=self.people["Grace Holloway"],
             now=self.now,

@@ -1,4 +1,4 @@
-"""Draw a stone as a camera would see it: no photograph of a real one belongs in an example."""
+"""Draw a stone, or a piece, as a camera would see it: an example holds no picture of a real one."""
 
 import random
 from dataclasses import dataclass
@@ -43,6 +43,31 @@ def picture(kind: str, material: str, words: list[str], look: Look, *, seed: str
         scene.paste(stone, mask=mask)
         scene.paste((40, 42, 40), mask=_edge(mask))
     _tufts(scene, dice)
+    out = BytesIO()
+    scene.save(out, "JPEG", quality=88)
+    return out.getvalue()
+
+
+def fragment(material: str, letters: str, *, seed: str) -> bytes:
+    """Return a JPEG of a broken piece that lies in the grass, two finished edges to the left."""
+    dice = random.Random(seed)  # noqa: S311  # an example, the same everywhere
+    colour = STONES.get(material, STONES["marble"])
+    scene = _scene(dice).crop((0, 760, WIDTH, HEIGHT)).resize((WIDTH, HEIGHT))
+    corners = [(300, 420), (760, 470), (700, 610), (850, 760), (720, 880), (760, 1010), (290, 1000)]
+    mask = Image.new("L", (WIDTH, HEIGHT), 0)
+    ImageDraw.Draw(mask).polygon(corners, fill=255)
+    mask = mask.filter(ImageFilter.GaussianBlur(1.5))
+    face = Image.blend(
+        _toned(colour, _blotches(dice, 4), 0.3), _toned(colour, _blotches(dice, 120), 0.7), 0.5
+    )
+    draw = ImageDraw.Draw(face)
+    for line, word in enumerate(letters.split("/")):
+        at = (340, 560 + line * 130)
+        draw.text(at, word.strip(), tuple(c * 3 // 5 for c in colour), ImageFont.load_default(110))
+    face.paste(GROWTH, mask=_dirt(0.2, dice))
+    _cast(scene, mask)
+    scene.paste(face, mask=mask)
+    scene.paste((40, 42, 40), mask=_edge(mask))
     out = BytesIO()
     scene.save(out, "JPEG", quality=88)
     return out.getvalue()
