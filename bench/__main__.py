@@ -3,6 +3,7 @@
 import sys
 
 from bench import plan, sheets
+from bench.apart import measured_apart
 from bench.machine import machine
 
 
@@ -13,6 +14,12 @@ def main() -> None:
     sys.stdout.write("\n")
     sys.stdout.flush()
     sheets.main()
+    sys.stdout.write("\n")
+    sys.stdout.flush()
+    measured_apart("bench.backlog")
+    sys.stdout.write("\n")
+    sys.stdout.flush()
+    measured_apart("bench.ground")
 
 
 if __name__ == "__main__":
