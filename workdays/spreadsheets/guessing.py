@@ -26,6 +26,8 @@ def guess(table: Table, *, row: int | None = None, lines: int = 1, section: str 
     used: set[str] = set()
     for n, (heading, low) in enumerate(zip(named, below, strict=True)):
         key = field_of(heading, low if lines > 1 else "")
+        if key in used:  # the lower line alone said too little: "marker" under "Kind of"
+            key = field_of(heading)
         columns.append(Column(heading, "" if key in used else key))
         used.add(key or f"column {n}")
     return with_readings(table, Mapping(table.sheet, row, lines, tuple(columns), section=section))

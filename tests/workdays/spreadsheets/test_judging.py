@@ -63,6 +63,12 @@ def test_a_heading_of_two_lines_under_a_title_is_found() -> None:
     ]  # fmt: skip
 
 
+def test_both_lines_of_a_heading_count_where_the_lower_says_too_little() -> None:
+    rows = [["Stone", "Kind of", "What is", "Last"], ["No", "marker", "wrong", "seen"], [7, "x"]]
+    found = guess(read(workbook(rows)))
+    assert [one.field for one in found.columns] == ["number", "type", "signs", "on"]
+
+
 @pytest.mark.parametrize(
     ("heading", "values", "unit"),
     [
