@@ -38,7 +38,6 @@ def number(key: str) -> int:
 @transaction.atomic
 def save_draft(
     day: Workday,
-    facts: DayFacts,
     plan: Plan,
     *,
     by: Person | None,
@@ -48,9 +47,13 @@ def save_draft(
 ) -> CrewPlan:
     """Save a checked plan as the draft of a day in place of the draft before.
 
+    It is judged by the facts as they are now: while a plan was sought, a look may have barred a
+    stone. The day is locked, as it is for whoever takes barred jobs off it.
     ``pinned`` names placements to mark as set by hand, by block and person.
     Raises Broken, and saves nothing, when the checker finds a rule broken.
     """
+    day = Workday.objects.select_for_update(of=("self",)).select_related("cemetery").get(pk=day.pk)
+    facts = planning_facts(day)
     broken = violations(facts, plan)
     if broken:
         raise Broken([violation.sentence for violation in broken])
@@ -125,11 +128,21 @@ def redraft(
     rounds: int = ROUNDS,
     progress: Callable[[Progress], None] | None = None,
 ) -> CrewPlan:
-    """Plan a day anew around what is pinned, and save the plan as its draft."""
-    facts = planning_facts(day)
-    solution = solve(facts, seed=seed, limit=Limit(rounds=rounds), progress=progress)
-    pinned = frozenset((pin.block, pin.person) for pin in facts.pins)
-    return save_draft(day, facts, solution.plan, by=by, solution=solution, pinned=pinned)
+    """Plan a day anew around what is pinned, and save the plan as its draft.
+
+    When the day changed meanwhile so that the plan breaks a rule, it is planned once more.
+    Raises Broken when that happens each time.
+    """
+    for last in (False, False, True):
+        facts = planning_facts(day)
+        solution = solve(facts, seed=seed, limit=Limit(rounds=rounds), progress=progress)
+        pinned = frozenset((pin.block, pin.person) for pin in facts.pins)
+        try:
+            return save_draft(day, solution.plan, by=by, solution=solution, pinned=pinned)
+        except Broken:
+            if last:
+                raise
+    raise AssertionError  # the last time either saves or raises
 
 
 def run(plan_run: PlanRun, *, now: datetime) -> None:

@@ -10,7 +10,8 @@ from coordinator import sweeping as kernel
 from coordinator.models import Person
 from tests import factories
 from workdays import drafting, tasks
-from workdays.models import CrewPlan, Job, PlanRun, SignUp, Workday
+from workdays.actions.surveys import record_survey
+from workdays.models import CrewPlan, Job, PlanRun, SignUp, Stone, Workday
 from workdays.queries.plan_runs import CLAIM_LASTS, due_runs
 from workdays.queries.planning import planning_facts
 from workdays.queries.plans import plan_of
@@ -97,11 +98,10 @@ def test_facts_take_as_many_statements_for_many_people(
 
 def test_a_plan_that_breaks_a_rule_is_not_saved() -> None:
     day, _people, _ = workable_day()
-    facts = planning_facts(day)
     good = plan_of(drafting.redraft(day, rounds=ROUNDS))
     twice = Plan((*good.crews, good.crews[0]))
     with pytest.raises(drafting.Broken):
-        drafting.save_draft(day, facts, twice, by=None)
+        drafting.save_draft(day, twice, by=None)
     assert CrewPlan.objects.filter(state=CrewPlan.State.DRAFT).count() == 1
 
 
@@ -184,3 +184,17 @@ def test_a_day_on_which_nothing_can_be_planned_says_so(empty: str) -> None:
     row = drafting.redraft(day, rounds=ROUNDS)
     assert plan_of(row).crews == ()
     assert row.value <= 0
+
+
+def test_a_stone_that_is_barred_while_a_plan_is_sought_is_in_no_draft() -> None:
+    day, _, (first, *_) = workable_day()
+
+    def look(step: object) -> None:
+        values = {"on": factories.NOW.date(), "signs": ["sugaring"], "lean_degrees": 0}
+        record_survey(Stone.objects.get(jobs=first), values, by=ruth, now=factories.NOW)
+
+    ruth = factories.make_staff()
+    row = drafting.redraft(day, rounds=ROUNDS, progress=look)
+    planned = {job.job for crew in plan_of(row).crews for job in crew.jobs}
+    assert planned
+    assert f"j{first.pk}" not in planned

@@ -10,7 +10,7 @@ from django.db.models import Q, QuerySet
 from coordinator import audit
 from coordinator.models import Person
 from coordinator.refused import Refused
-from workdays.actions.changing import change, written
+from workdays.actions.changing import change, plain, written
 from workdays.actions.jobs_of_days import TakenOff, take_blocked_off_days
 from workdays.models import Cemetery, Job, KindOfWork
 from workdays.queries.backlog import waiting_edges
@@ -62,9 +62,8 @@ def change_job(
     row = Job.objects.select_for_update().get(pk=job.pk)
     values = _placed(values)
     _check(row.pk, cemetery, values, prerequisites)
-    changed = change(
-        row, _chosen(values, row.priority, row.person_minutes) | _done(row, values, now)
-    )
+    told = _chosen(values, row.priority, row.person_minutes) | _done(row, values, now)
+    changed = _tie(row, values) | change(row, told)
     before = sorted(row.prerequisites.values_list("pk", flat=True))
     after = sorted(other.pk for other in prerequisites)
     if before != after:
@@ -98,11 +97,28 @@ def finish_job(
 
 @transaction.atomic
 def change_kind(kind: KindOfWork, values: Mapping[str, Any], *, by: Person) -> None:
-    """Change the words of a kind of work: its caution, who may, what to fetch."""
+    """Change the words of a kind of work: its caution, who may, what to fetch.
+
+    Raises Refused for what it does to a stone: that is a rule, and stays.
+    """
     row = KindOfWork.objects.select_for_update().get(pk=kind.pk)
     changed = change(row, values)
     if changed:
         audit.record(audit.by_login(by), "changed", row, changed)
+
+
+def _tie(job: Job, values: Mapping[str, Any]) -> dict[str, Any]:
+    """Give a job its kind and its stone; the sweep that ends ``change_job`` judges it anew."""
+    tied = {name: values[name] for name in ("kind", "stone")}
+    changed = {
+        name: [plain(getattr(job, name)), plain(after)]
+        for name, after in tied.items()
+        if getattr(job, name) != after
+    }
+    if changed:
+        job.kind, job.stone = tied["kind"], tied["stone"]
+        job.save(update_fields=["kind", "stone"])
+    return changed
 
 
 def _concerned(job: Job) -> "QuerySet[Job]":

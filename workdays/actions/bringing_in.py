@@ -7,6 +7,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from copy import copy
 from dataclasses import dataclass, field
+from datetime import datetime
 from typing import Any
 
 from django.db import IntegrityError, transaction
@@ -17,6 +18,7 @@ from coordinator.models import Person
 from coordinator.refused import Refused
 from workdays.actions.changing import plain, written
 from workdays.actions.concluding import Concluded, anew, chunks, conclude
+from workdays.actions.jobs_of_days import TakenOff
 from workdays.actions.standing import marks, prints_of
 from workdays.actions.surveys import READ_BY_TRIAGE
 from workdays.models import Cemetery, Job, Section, Stone, Survey
@@ -35,7 +37,8 @@ class Trace:
     """What an import did, as its row keeps it for undoing; numbers of rows, and values.
 
     Sections and stones it made, looks and conclusions; ``changed`` is [before, after] by field,
-    by stone; ``held`` the conclusion in force [before, after], by stone.
+    by stone; ``held`` the conclusion in force [before, after], by stone. ``taken_off`` is told,
+    not kept.
     """
 
     sections: list[int] = field(default_factory=list)
@@ -44,6 +47,7 @@ class Trace:
     conclusions: list[int] = field(default_factory=list)
     changed: dict[str, dict[str, list[Any]]] = field(default_factory=dict)
     held: dict[str, list[int | None]] = field(default_factory=dict)
+    taken_off: list[TakenOff] = field(default_factory=list)
 
     def as_json(self) -> dict[str, Any]:
         """Return it as a JSON column keeps it, with prints that show a later change."""
@@ -51,11 +55,18 @@ class Trace:
             "sections": prints_of(Section, self.sections),
             "stones": prints_of(Stone, self.stones),
         }
-        return vars(self) | made | {"marks": marks()}
+        kept = {name: value for name, value in vars(self).items() if name != "taken_off"}
+        return kept | made | {"marks": marks()}
 
 
+@transaction.atomic
 def write_rows(
-    cemetery: Cemetery, verdicts: Sequence[Verdict], names: Sequence[str], *, by: Person | None
+    cemetery: Cemetery,
+    verdicts: Sequence[Verdict],
+    names: Sequence[str],
+    *,
+    by: Person | None,
+    now: datetime,
 ) -> Trace:
     """Write what the rows lead to and return the trace; ``names`` are sections to be made."""
     trace = Trace()
@@ -64,7 +75,7 @@ def write_rows(
     for some in chunks(work, ROWS_AT_ONCE):
         stones = _add(cemetery, [v for v in some if v.stone is None], sections, trace, by)
         known, before = _change([v for v in some if v.stone is not None], sections, trace, by)
-        _look(some, stones | known, before, trace, by)
+        _look(some, stones | known, before, trace, by, now)
     return trace
 
 
@@ -165,6 +176,7 @@ def _look(
     before: Mapping[int, Stone],
     trace: Trace,
     by: Person | None,
+    now: datetime,
 ) -> None:
     """Keep new looks and conclude from them; and anew where a stone is noted otherwise."""
     held = {pk: row.conclusion_id for pk, row in before.items()}
@@ -172,16 +184,17 @@ def _look(
         Survey(stone=stones[v.row], by=by, **_look_values(v.look)) for v in verdicts if v.look
     ]
     Survey.objects.bulk_create(surveys)
-    concluded = conclude(surveys, verb="surveyed", by=by)
+    concluded, gone = conclude(surveys, verb="surveyed", by=by, now=now)
     settled = {one.survey.stone_id for one in concluded if one.holds is not None}
     differing = [
         (before[stones[v.row].pk], stones[v.row])
         for v in verdicts
         if READ_BY_TRIAGE & set(v.changes) and stones[v.row].pk not in settled
     ]
-    concluded += anew(differing, by=by)
+    more, gone_too = anew(differing, by=by, now=now)
+    trace.taken_off += [*gone, *gone_too]
     trace.surveys += [survey.pk for survey in surveys]
-    _note(concluded, held, trace)
+    _note([*concluded, *more], held, trace)
 
 
 def _look_values(look: Mapping[str, Any]) -> dict[str, Any]:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any, TypeVar
 
+from django.db import transaction
 from django.db.models import Max, OuterRef, Subquery
 
 from coordinator import audit
@@ -54,21 +55,28 @@ def by_rules(survey: Survey) -> triage.Conclusion:
     return concluded
 
 
-def conclude(surveys: Sequence[Survey], *, verb: str, by: Person | None) -> list[Concluded]:
+@transaction.atomic
+def conclude(
+    surveys: Sequence[Survey], *, verb: str, by: Person | None, now: datetime
+) -> tuple[list[Concluded], list[TakenOff]]:
     """Store what the rules conclude from stored looks, each at another stone, and put it in force.
 
-    Where a person's word allows less it is laid over. Called inside the transaction of the
-    change, which then calls `take_blocked_off`.
+    Where a person's word allows less it is laid over. What now holds takes jobs that it does not
+    allow off coming days in the same breath: nobody can conclude and forget to.
     """
-    return [
+    found = [
         one for some in chunks(surveys, ROWS_AT_ONCE) for one in _conclude(some, verb=verb, by=by)
     ]
+    held = [one.row.stone_id for one in found if one.holds is not None]
+    return found, take_stones_off(held, by=by, now=now)
 
 
-def anew(changed: Sequence[tuple[Stone, Stone]], *, by: Person | None) -> list[Concluded]:
+def anew(
+    changed: Sequence[tuple[Stone, Stone]], *, by: Person | None, now: datetime
+) -> tuple[list[Concluded], list[TakenOff]]:
     """Conclude from the last looks once more where stones, before and after, were noted otherwise.
 
-    Only where the rules now conclude something else.
+    Only where the rules now conclude something else; jobs leave coming days as by ``conclude``.
     """
     last = {
         survey.stone_id: survey
@@ -77,7 +85,7 @@ def anew(changed: Sequence[tuple[Stone, Stone]], *, by: Person | None) -> list[C
     }
     seen = [(before, stone, last[stone.pk]) for before, stone in changed if stone.pk in last]
     differing = [survey for before, stone, survey in seen if _differ(survey, before, stone)]
-    return conclude(differing, verb="concluded anew", by=by)
+    return conclude(differing, verb="concluded anew", by=by, now=now)
 
 
 def _last_surveys(stones: Sequence[int]) -> Iterable[Survey]:
@@ -91,14 +99,6 @@ def _differ(survey: Survey, before: Stone, stone: Stone) -> bool:
     concluded_before = by_rules(survey)
     survey.stone = stone
     return by_rules(survey) != concluded_before
-
-
-def take_blocked_off(
-    concluded: Iterable[Concluded], *, by: Person | None, now: datetime
-) -> list[TakenOff]:
-    """Take off coming days the jobs that what now holds does not allow."""
-    stones = [one.row.stone_id for one in concluded if one.holds is not None]
-    return take_stones_off(stones, by=by, now=now)
 
 
 def take_stones_off(stones: Sequence[int], *, by: Person | None, now: datetime) -> list[TakenOff]:

@@ -11,7 +11,7 @@ from coordinator import audit
 from coordinator.models import Person
 from coordinator.refused import Refused
 from workdays import barred_mail
-from workdays.models import CrewJob, CrewPlan, Job, Workday
+from workdays.models import CrewJob, CrewPlan, Job, Stone, Workday
 from workdays.queries.ground import today_at
 from workdays.queries.readiness import readiness_of
 from workdays.queries.took_off import TOOK_OFF
@@ -50,8 +50,9 @@ def put_jobs_on_day(day: Workday, jobs: Iterable[Job], *, by: Person, now: datet
     Raises Refused, and changes nothing, when one of them may not be done on the day's date;
     a job that was on the day before is judged like any other.
     """
-    day = Workday.objects.select_for_update(of=("self",)).select_related("cemetery").get(pk=day.pk)
     wanted = list(jobs)
+    _hold_still(wanted)
+    day = Workday.objects.select_for_update(of=("self",)).select_related("cemetery").get(pk=day.pk)
     refusals = [*_day_refusals(day, now), *_job_refusals(day, wanted)]
     if refusals:
         raise Refused(refusals)
@@ -66,6 +67,16 @@ def put_jobs_on_day(day: Workday, jobs: Iterable[Job], *, by: Person, now: datet
     return [job for job in wanted if job.pk not in before]
 
 
+def _hold_still(jobs: Iterable[Job]) -> None:
+    """Lock jobs and their stones, so that no look is concluded from while they are judged.
+
+    Whoever locks takes jobs first, then stones, days, plans.
+    """
+    rows = Job.objects.select_for_update().filter(pk__in=[job.pk for job in jobs])
+    stones = set(rows.order_by("pk").values_list("stone", flat=True))
+    list(Stone.objects.select_for_update().filter(pk__in=stones).order_by("pk").values_list("pk"))
+
+
 @transaction.atomic
 def take_blocked_off_days(
     jobs: "QuerySet[Job]", *, by: Person | None, now: datetime
@@ -77,7 +88,10 @@ def take_blocked_off_days(
         .distinct()
         .order_by("starts_at", "pk")
     )
-    return [gone for day in days for gone in _leaving(day, jobs, by=by, now=now)]
+    found = list(days)
+    locked = Workday.objects.select_for_update().filter(pk__in=[day.pk for day in found])
+    list(locked.order_by("pk").values_list("pk"))
+    return [gone for day in found for gone in _leaving(day, jobs, by=by, now=now)]
 
 
 def _leaving(

@@ -71,9 +71,7 @@ def move_person(
     if not isinstance(moved, Plan):
         raise Refused([Refusal(found.rule, found.sentence) for found in moved])
     pins = {(pin.block, pin.person) for pin in facts.pins} | {(block, person_key(person.pk))}
-    made = drafting.save_draft(
-        day, facts, moved, by=by, pinned=frozenset(pins), version=row.version + 1
-    )
+    made = drafting.save_draft(day, moved, by=by, pinned=frozenset(pins), version=row.version + 1)
     detail = {"person": person.pk, "block": block, "to": to.pk if to else None}
     audit.record(audit.by_login(by), "moved a person", made, detail)
     return made

@@ -12,7 +12,7 @@ from coordinator.models import Person
 from coordinator.refused import Refused
 from training import actions as training
 from training.rules.hours import proposals
-from workdays.models import Conclusion, Job, JobTime, RollEntry, SignUp, Workday
+from workdays.models import Conclusion, Job, JobTime, RollEntry, SignUp, Stone, Workday
 from workdays.queries.days import local_date
 from workdays.queries.roll import blocks, learning_parts, planned_jobs, planned_times, stays
 from workdays.queries.waivers import people_with_waiver
@@ -171,5 +171,6 @@ def _conclude(job: Job, day: Workday) -> None:
         look_again_on=before.look_again_on,
         reasons=[*before.reasons, {"sentence": told, "source": "the closing of the day"}],
     )
+    # A look that was concluded from meanwhile stays in force: it knows more.
+    Stone.objects.filter(pk=job.stone.pk, conclusion=before).update(conclusion=after)
     job.stone.conclusion = after
-    job.stone.save(update_fields=["conclusion"])

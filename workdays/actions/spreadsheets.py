@@ -14,7 +14,6 @@ from coordinator import audit
 from coordinator.models import Person
 from coordinator.refused import Refused
 from workdays.actions.bringing_in import Trace, write_rows
-from workdays.actions.concluding import take_stones_off
 from workdays.actions.jobs_of_days import TakenOff
 from workdays.actions.photographs import files_or_nothing
 from workdays.models import Cemetery, SheetImport, Stone
@@ -111,10 +110,9 @@ def bring_in(
         raise Refused(refusals)
     if not _leads_to(tried.judged):
         return BroughtIn(row, tried.judged.counts(), [])
-    trace = write_rows(row.cemetery, tried.judged.verdicts, _made_sections(tried), by=by)
-    gone = take_stones_off(_seen_before(trace), by=by, now=now)
-    _finish(row, tried, trace, gone, by, now)
-    return BroughtIn(row, row.counts, gone)
+    trace = write_rows(row.cemetery, tried.judged.verdicts, _made_sections(tried), by=by, now=now)
+    _finish(row, tried, trace, by, now)
+    return BroughtIn(row, row.counts, trace.taken_off)
 
 
 def locked(sheet: SheetImport) -> SheetImport:
@@ -174,16 +172,10 @@ def _made_sections(tried: Tried) -> list[str]:
     return [name for name in tried.judged.sections if name in used]
 
 
-def _seen_before(trace: Trace) -> list[int]:
-    new = set(trace.stones)
-    return [pk for pk in map(int, trace.held) if pk not in new]
-
-
 def _finish(
     row: SheetImport,
     tried: Tried,
     trace: Trace,
-    gone: list[TakenOff],
     by: Person | None,
     now: datetime,
 ) -> None:
@@ -192,7 +184,7 @@ def _finish(
     row.undo = trace.as_json()
     row.counts = tried.judged.counts() | {
         "sections": len(trace.sections),
-        "taken_off": [one.sentence for one in gone],
+        "taken_off": [one.sentence for one in trace.taken_off],
         "notes": tried.notes,
     }
     row.by = by

@@ -15,7 +15,6 @@ from workdays.actions.concluding import (
     anew,
     as_row,
     conclude,
-    take_blocked_off,
     take_stones_off,
 )
 from workdays.actions.jobs_of_days import TakenOff
@@ -63,8 +62,7 @@ def record_survey(
     if refusals:
         raise Refused(refusals)
     survey.save()
-    [found] = conclude([survey], verb="surveyed", by=by)
-    gone = take_blocked_off([found], by=by, now=now)
+    [found], gone = conclude([survey], verb="surveyed", by=by, now=now)
     return Recorded(survey, found.row, found.in_force, taken_off=gone)
 
 
@@ -74,7 +72,7 @@ def conclude_anew(before: Stone, stone: Stone, *, by: Person, now: datetime) -> 
     ``before`` is the stone as it was noted. Where the rules conclude the same, what a person said
     of it stays in force. Called inside the transaction of the change.
     """
-    return take_blocked_off(anew([(before, stone)], by=by), by=by, now=now)
+    return anew([(before, stone)], by=by, now=now)[1]
 
 
 @transaction.atomic

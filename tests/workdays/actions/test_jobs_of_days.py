@@ -14,6 +14,8 @@ from coordinator.models import AuditEntry, Person, SentMessage
 from coordinator.refused import Refused
 from tests import factories
 from workdays.actions.backlog import change_job
+from workdays.actions.changing import change
+from workdays.actions.concluding import conclude
 from workdays.actions.ground import change_setting
 from workdays.actions.jobs_of_days import put_jobs_on_day, take_blocked_off_days
 from workdays.actions.leave import change_permission
@@ -27,6 +29,7 @@ from workdays.models import (
     Job,
     KindOfWork,
     Stone,
+    Survey,
     Workday,
 )
 from workdays.queries.readiness import readiness_of
@@ -312,3 +315,38 @@ def test_organisers_are_told_by_mail_but_for_who_caused_it(hill: Cemetery, ruth:
     letters.delete()
     take_blocked_off_days(Job.objects.filter(pk=job.pk), by=ruth, now=NOW)
     assert not letters.exists()
+
+
+@pytest.mark.parametrize(
+    ("model", "field", "value"),
+    [
+        (Stone, "conclusion", None),
+        (KindOfWork, "touches", True),
+        (Workday, "state", Workday.State.OPEN),
+    ],
+)
+def test_what_decides_where_a_hand_is_put_is_not_changed_in_passing(
+    model: type[Stone | KindOfWork | Workday], field: str, value: object, hill: Cemetery
+) -> None:
+    job = job_at(hill, "survey")
+    factories.make_day(hill, state=Workday.State.CLOSED)
+    row = model._default_manager.filter(**{"jobs": job} if model is not Workday else {}).earliest(
+        "pk"
+    )
+    with pytest.raises(Refused) as refused:
+        change(row, {field: value})
+    assert codes(refused) == ["own-door"]
+    row.refresh_from_db()
+    assert getattr(row, field) != value
+
+
+def test_a_look_that_is_concluded_from_takes_jobs_off_in_the_same_breath(
+    hill: Cemetery, ruth: Person
+) -> None:
+    job = job_at(hill)
+    day = factories.make_day(hill)
+    put_jobs_on_day(day, [job], by=ruth, now=NOW)
+    look = Survey.objects.create(stone=job.stone, on=date(2026, 5, 1), signs=["sugaring"])
+    _, gone = conclude([look], verb="surveyed", by=ruth, now=NOW)
+    assert [(one.day, one.job) for one in gone] == [(day, job)]
+    assert not day.jobs.exists()
