@@ -8,6 +8,7 @@ from datetime import date, datetime, timedelta
 from django.db import transaction
 
 from coordinator.management.season import (
+    chains,
     days,
     files,
     ground,
@@ -91,6 +92,7 @@ class Builder:
             today=self.today,
         )
         season = self._coming()
+        chains.make(self.places["alder-hill"], by=season.organiser, today=self.today, now=self.now)
         leave.ask_families(
             *(self.places["alder-hill"], self.places["north-ridge"]),
             by=season.organiser,
