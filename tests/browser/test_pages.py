@@ -41,7 +41,9 @@ NO_PAGE = {
 }
 # Addresses that take a press only; the button stands on another page.
 PRESSES = {
+    "batches_put",
     "booking_refuse",
+    "cemetery_chains_add",
     "countersign",
     "day_open",
     "gallery_show",

@@ -14,7 +14,15 @@ from coordinator.models import Person
 from tests import factories
 from tests.factories import NOW
 from training.models import HoursEntry
-from workdays.models import Booking, Cemetery, Photograph, Recording, SheetImport, Survey
+from workdays.models import (
+    Booking,
+    Cemetery,
+    MixedMaterial,
+    Photograph,
+    Recording,
+    SheetImport,
+    Survey,
+)
 
 
 def day(place: Cemetery) -> None:
@@ -87,6 +95,18 @@ def sheet(place: Cemetery) -> None:
     SheetImport.objects.create(cemetery=place, file_name="hill.csv")
 
 
+def chain(place: Cemetery) -> None:
+    made = factories.make_stone(place.sections.earliest("pk"))
+    factories.conclude(made, needs=["reset", "clean"])
+
+
+def mending(place: Cemetery) -> None:
+    made = factories.make_stone(place.sections.earliest("pk"))
+    factories.conclude(made, "conservator", needs=[])
+    mortar = MixedMaterial.objects.earliest("pk")
+    factories.make_job(made, "mending", lifters=1, material=mortar, material_litres=3)
+
+
 LISTS: dict[str, Callable[[Cemetery], None]] = {
     "days_public": day,
     "days": day,
@@ -102,6 +122,8 @@ LISTS: dict[str, Callable[[Cemetery], None]] = {
     "pieces": piece,
     "backlog": job,
     "priorities": job,
+    "cemetery_chains": chain,
+    "batches": mending,
     "leave_ahead": ending,
     "cemetery_leave_ahead": ending,
     "day_jobs": job,
@@ -113,6 +135,7 @@ OF_PLACE = {
     *("cemetery", "stones", "sheets", "readings", "backlog", "priorities"),
     *("cemetery_leave_ahead", "pieces"),
 }
+OF_PLACE |= {"cemetery_chains", "batches"}
 
 
 def address(name: str, place: Cemetery) -> str:

@@ -27,6 +27,13 @@ from workdays.rules.chain import (
 from workdays.rules.learning import Estimate
 
 LOOK = "survey"
+# What a chain and its pages read of a stone: thousands are gone through at once.
+OF_STONES = (
+    *("number", "type", "cemetery", "section__name", "section__order", "section__cemetery"),
+    *("height_cm", "width_cm", "thickness_cm", "row", "position", "conclusion__kind"),
+    *("conclusion__needs", "conclusion__look_again_on", "conclusion__reasons"),
+    *("conclusion__made_at", "conclusion__survey__on"),
+)
 NEITHER_OPEN_NOR_DONE = Job.State.DROPPED
 
 
@@ -65,26 +72,33 @@ class Chains:
         return proposal(_stone_facts(stone, self), self.facts, jobs, on=self.on)
 
     def plan(self, stone: Stone) -> list[Planned]:
-        """Return the jobs to add for a stone, none before what it comes after; store nothing.
-
-        Later stones know of them, so that a section is raked once for all its stones.
-        """
-        wanted = list(self.asked(stone).add)
+        """Return the jobs to add for a stone, none before what it comes after; store nothing."""
+        wanted = list(self.steps_to_add(stone))
         made: dict[int, Planned] = {}
         while wanted:
-            new = next(one for one in wanted if set(one.after_steps) <= set(made))
-            wanted.remove(new)
-            job = self._job(stone, new)
+            new, pk = next(one for one in wanted if set(one[0].after_steps) <= set(made))
+            wanted.remove((new, pk))
             earlier = (made[step].job.pk for step in new.after_steps)
-            made[new.step] = Planned(job, (*earlier, *new.after_jobs))
-            self.learn(job)
+            made[new.step] = Planned(self._job(stone, new, pk), (*earlier, *new.after_jobs))
         return list(made.values())
 
-    def _job(self, stone: Stone, new: NewJob) -> Job:
+    def steps_to_add(self, stone: Stone) -> list[tuple[NewJob, int]]:
+        """Return what to add for a stone, each with an id below zero.
+
+        Later stones know of it, so that a section is raked once for all its stones.
+        """
+        found = [(new, next(self.ids)) for new in self.asked(stone).add]
+        for new, pk in found:
+            step = self.steps[new.step]
+            if step.kind.on_section:
+                self.of_section.setdefault(stone.section_id, []).append(_facts_of(step, pk))
+        return found
+
+    def _job(self, stone: Stone, new: NewJob, pk: int) -> Job:
         step = self.steps[new.step]
-        takes = self._takes(step, stone)
+        takes = self.takes(step, stone)
         return Job(
-            pk=next(self.ids),
+            pk=pk,
             cemetery=self.cemetery,
             kind=step.kind,
             section=stone.section,
@@ -107,27 +121,23 @@ class Chains:
             step=step,
         )
 
-    def _takes(self, step: ChainStep, stone: Stone) -> Estimate:
+    def takes(self, step: ChainStep, stone: Stone) -> Estimate:
         """Return the minutes that were learned, else those of the step; a section has no size."""
         size = size_of_stone(None if step.kind.on_section else stone)
         return self.learned.expected(self.learned.work(step.kind_id, step.pk), size)
 
-    def learn(self, job: Job) -> None:
-        """Take up a job that is to be added, so that the next stone of the section knows it."""
-        step = self.steps[job.step_id] if job.step_id else None
-        facts = JobFacts(
-            id=job.pk,
-            kind=job.kind.key,
-            step=job.step_id,
-            chain=step.template_id if step else None,
-            on_section=job.stone_id is None,
-            is_look=job.kind.key == LOOK,
-            after_winter=job.after_winter,
-        )
-        if job.stone_id:
-            self.of_stone.setdefault(job.stone_id, []).append(facts)
-        else:
-            self.of_section.setdefault(job.section_id, []).append(facts)
+
+def _facts_of(step: ChainStep, pk: int) -> JobFacts:
+    """Return the facts of a job of a whole section that is to be added for a step."""
+    return JobFacts(
+        id=pk,
+        kind=step.kind.key,
+        step=step.pk,
+        chain=step.template_id,
+        on_section=True,
+        is_look=step.kind.key == LOOK,
+        after_winter=step.after_winter,
+    )
 
 
 def chains_for(stones: "QuerySet[Stone]", cemetery: Cemetery, *, now: datetime) -> Chains:
@@ -176,7 +186,7 @@ def step_facts(step: ChainStep) -> StepFacts:
 
 def with_chain(stones: "QuerySet[Stone]") -> "QuerySet[Stone]":
     """Return stones with what the rule reads of them, in the order of the ground."""
-    rows = stones.select_related("section", "conclusion__survey")
+    rows = stones.select_related("section", "conclusion__survey").only(*OF_STONES)
     return rows.order_by("section__order", "section", "row", "position", "pk")
 
 

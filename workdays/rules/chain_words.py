@@ -10,7 +10,7 @@ from workdays.rules.counting import joined, some
 from workdays.rules.readiness import Season
 from workdays.rules.triage import Conclusion, Kind
 
-HOURS_A_DAY = 24
+HOURS_A_DAY, MINUTES_AN_HOUR = 24, 60
 NO_CHAIN = "no chain in use says how to do what it needs"
 
 
@@ -109,3 +109,19 @@ def added_words(jobs: int, stones: int) -> str:
         return "Nothing was added: every job that is asked for is there."
     was = "was" if jobs == 1 else "were"
     return f"{some(jobs, 'job')} {was} added, for {some(stones, 'stone')}."
+
+
+def asks_heading(place: str, stones: int, jobs: int) -> str:
+    """Return how many stones of a cemetery ask for how many jobs, as a heading."""
+    if not jobs:
+        return f"{place}: every job that its stones need is there"
+    asks = "asks" if stones == 1 else "ask"
+    return f"{place}: {some(stones, 'stone')} {asks} for {some(jobs, 'more job')}"
+
+
+def time_words(person_minutes: int) -> str:
+    """Return person-minutes as people say them: 45 minutes, 2 hours, 1.5 hours."""
+    if person_minutes < MINUTES_AN_HOUR:
+        return some(person_minutes, "person-minute")
+    hours = round(person_minutes / MINUTES_AN_HOUR, 1)
+    return f"{hours:g} person-hour{'' if hours == 1 else 's'}"

@@ -6,11 +6,13 @@ from workdays.rules.chain_step import Times
 from workdays.rules.chain_words import (
     Counts,
     added_words,
+    asks_heading,
     litres_words,
     people_words,
     rest_words,
     season_words,
     stone_heading,
+    time_words,
     waits_words,
     why_nothing,
 )
@@ -105,3 +107,21 @@ def test_a_press_is_answered_in_a_sentence() -> None:
     assert added_words(0, 1) == "Nothing was added: every job that is asked for is there."
     assert added_words(1, 1) == "1 job was added, for 1 stone."
     assert added_words(312, 140) == "312 jobs were added, for 140 stones."
+
+
+@pytest.mark.parametrize(
+    ("stones", "jobs", "said"),
+    [
+        (0, 0, "Alder Hill: every job that its stones need is there"),
+        (1, 2, "Alder Hill: 1 stone asks for 2 more jobs"),
+        (140, 312, "Alder Hill: 140 stones ask for 312 more jobs"),
+    ],
+)
+def test_a_cemetery_says_how_much_is_asked_for(stones: int, jobs: int, said: str) -> None:
+    assert asks_heading("Alder Hill", stones, jobs) == said
+
+
+def test_person_minutes_become_hours_from_sixty_on() -> None:
+    assert time_words(45) == "45 person-minutes"
+    assert time_words(60) == "1 person-hour"
+    assert time_words(100) == "1.7 person-hours"
