@@ -10,8 +10,18 @@ from django.utils.translation import gettext_lazy
 
 from workdays.forms.fields import LineField, ParagraphField, RowsField
 from workdays.forms.layout import ROWS, initial_of, laid_out
-from workdays.forms.measures import DayField, WholeField
-from workdays.models import Cemetery, Equipment, Job, KindOfWork, Section, Stone
+from workdays.forms.measures import AmountField, DayField, WholeField
+from workdays.forms.seasons import SEASON, DayOfYearField
+from workdays.models import (
+    Cemetery,
+    Equipment,
+    Job,
+    KindOfWork,
+    MixedMaterial,
+    Section,
+    Stone,
+)
+from workdays.rules.chain_step import MOST_LITRES
 from workdays.rules.job_shape import LONGEST_MINUTES, MOST_PEOPLE, SHORTEST_MINUTES
 
 HOURS_OF_A_YEAR = 8760
@@ -32,6 +42,11 @@ class JobForm(forms.Form):
         "priority": "priority",
         "minutes": "person_minutes",
         "circle": "prerequisites",
+        "wait": "wait_hours",
+        "winter": "after_winter",
+        "season": "season_last",
+        "litres": "material_litres",
+        "material": "material",
     }
 
     kind = forms.ModelChoiceField(
@@ -83,6 +98,24 @@ class JobForm(forms.Form):
         help_text=gettext_lazy("Bonded stone is clamped for 24; lime mortar stays damp longer."),
     )
     earliest_on = DayField(gettext_lazy("Not before the day"), required=False)
+    after_winter = forms.BooleanField(
+        label=gettext_lazy("Only after a whole winter since them"), required=False
+    )
+    season_first = DayOfYearField(
+        gettext_lazy("First day of its season"), help_text=gettext_lazy("Like 1 May.")
+    )
+    season_last = DayOfYearField(
+        gettext_lazy("Last day of its season"), help_text=gettext_lazy("Like 30 September.")
+    )
+    material = forms.ModelChoiceField(
+        MixedMaterial.objects.all(),
+        label=gettext_lazy("Mixed material it uses"),
+        required=False,
+        empty_label=gettext_lazy("none"),
+    )
+    material_litres = AmountField(
+        gettext_lazy("Litres of it"), *(0.01, MOST_LITRES, "litres"), required=False
+    )
     state = forms.ChoiceField(
         label=gettext_lazy("State"),
         choices=Job.State.choices,
@@ -111,6 +144,7 @@ class JobForm(forms.Form):
         before = jobs_to_wait_for(self.cemetery, self.job, self.initial.get("stone"))
         if before.exists():
             self.fields["prerequisites"].queryset = before  # type: ignore[attr-defined]
+            self.fields["prerequisites"].label_from_instance = _with_state  # type: ignore[attr-defined]
         else:
             del self.fields["prerequisites"]
         if self.job is None:
@@ -122,7 +156,7 @@ class JobForm(forms.Form):
             )
 
     def _lay_out(self, submit: str) -> None:
-        chain = [n for n in ("prerequisites", "wait_hours", "earliest_on") if n in self.fields]
+        chain = [n for n in ("prerequisites", "wait_hours", "after_winter") if n in self.fields]
         end = [n for n in ("notes", "state") if n in self.fields]
         self.helper = laid_out(
             Fieldset(_("What and where"), "kind", "stone", "section", "words"),
@@ -131,7 +165,8 @@ class JobForm(forms.Form):
                 _("Equipment it uses"),
                 Div(*(f"equipment_{row.key}" for row in self.equipment), css_class="row"),
             ),
-            Fieldset(_("When"), *chain),
+            Fieldset(_("Material it uses up"), "material", "material_litres"),
+            Fieldset(_("When"), *chain, "earliest_on", Div(*SEASON, css_class="row")),
             Fieldset(_("Notes"), *end),
             submit=submit,
         )
@@ -155,7 +190,8 @@ class JobForm(forms.Form):
         """Return the columns of the job; only for a valid form."""
         names = (
             *("kind", "stone", "section", "words", "priority", "person_minutes", "fewest"),
-            *("most", "lifters", "wait_hours", "earliest_on", "notes", "state"),
+            *("most", "lifters", "wait_hours", "after_winter", "earliest_on", "season_first"),
+            *("season_last", "material", "material_litres", "notes", "state"),
         )
         values = {name: self.cleaned_data[name] for name in names if name in self.cleaned_data}
         counts = {row.key: self.cleaned_data.get(f"equipment_{row.key}") for row in self.equipment}
@@ -164,6 +200,11 @@ class JobForm(forms.Form):
     def before(self) -> list[Job]:
         """Return the jobs that must be done before this one."""
         return list(self.cleaned_data.get("prerequisites", ()))
+
+
+def _with_state(job: Job) -> str:
+    state = "" if job.state == Job.State.OPEN else f" ({job.get_state_display()})"
+    return f"{job}{state}"
 
 
 def jobs_to_wait_for(

@@ -56,6 +56,19 @@ class WholeField(forms.IntegerField):
         super().__init__(label=label, **given)
 
 
+class AmountField(forms.FloatField):
+    """A number with a decimal part, within bounds; ``unit`` stands in the sentence that refuses."""
+
+    default_error_messages = {"invalid": "Give a number, for example 2.5."}
+
+    def __init__(
+        self, label: StrOrPromise, low: float, high: float, unit: str = "", **kw: Any
+    ) -> None:
+        widget = forms.NumberInput(attrs={"inputmode": "decimal", "step": "any"})
+        given: dict[str, Any] = {"widget": widget, "validators": [between(low, high, unit)]} | kw
+        super().__init__(label=label, **given)
+
+
 class LengthField(forms.CharField):
     """A length in whole centimetres, typed as people measure: 61, 24 in, 2 ft 3 in, 0.61 m."""
 

@@ -9,9 +9,12 @@ from django.db.models import QuerySet
 
 from workdays.models import Cemetery, Equipment, Job, Workday
 from workdays.queries.ground import today_at
-from workdays.queries.readiness import readiness_of
+from workdays.queries.readiness import outlooks_of, readiness_of
 from workdays.queries.stone_weight import JobLift, StoneLift, job_lifts, lift_of
+from workdays.rules.chain_step import Times
+from workdays.rules.chain_words import litres_words, waits_words
 from workdays.rules.counting import some
+from workdays.rules.outlook import ready_words
 from workdays.rules.refusals import Refusal, sentences
 from workdays.rules.wall_clock import day_words
 
@@ -132,12 +135,16 @@ class JobPage:
     after: list[Job]
     days: list[MeantFor]
     equipment: str
+    ready: str
+    waits: str
+    material: str
 
 
 def job_page(job: Job, *, now: datetime) -> JobPage:
     """Return one job, whether it is ready today, its chain and the days it is meant for."""
     today = today_at(job.cemetery, now=now)
     (row,) = with_lifts(job_rows(Job.objects.filter(pk=job.pk), on=today), on=today)
+    outlook = outlooks_of([job], today)[job.pk]
     chain = Job.objects.select_related("kind", "stone", "section")
     days = job.days.filter(state__in=COMING, ends_at__gt=now).order_by("starts_at")
     zone = job.cemetery.zone
@@ -148,6 +155,9 @@ def job_page(job: Job, *, now: datetime) -> JobPage:
         after=list(chain.filter(prerequisites=job)),
         days=[MeantFor(day, day_words(day.starts_at.astimezone(zone).date())) for day in days],
         equipment=_equipment(job),
+        ready="" if row.is_done else ready_words(outlook, today=today),
+        waits=_waits(job),
+        material=_material(job),
     )
 
 
@@ -155,6 +165,20 @@ def _state(row: JobRow) -> str:
     if row.is_done:
         return str(row.job.get_state_display())
     return "ready" if row.ready else "waits"
+
+
+def _waits(job: Job) -> str:
+    """Return the wait, the winter and the season of a job; what it comes after is shown apart."""
+    after = bool(job.wait_hours or job.after_winter)
+    ends = {"season_first": job.season_first, "season_last": job.season_last}
+    times = Times(after=after, wait_hours=job.wait_hours, after_winter=job.after_winter, **ends)
+    return waits_words(times, [])
+
+
+def _material(job: Job) -> str:
+    if job.material is None or job.material_litres is None:
+        return ""
+    return f"{litres_words(job.material_litres)} of {job.material}"
 
 
 def _equipment(job: Job) -> str:
