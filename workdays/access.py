@@ -17,6 +17,8 @@ from coordinator.models import Person, User
 from workdays.models import (
     Booking,
     Cemetery,
+    ChainStep,
+    ChainTemplate,
     FamilyLeave,
     FitJudgement,
     Host,
@@ -24,6 +26,7 @@ from workdays.models import (
     KindOfWork,
     LoosePiece,
     Membership,
+    MixedMaterial,
     Permission,
     Photograph,
     Section,
@@ -210,6 +213,24 @@ def kind_for_organiser(request: HttpRequest, key: str) -> KindOfWork:
     """Return a kind of work for an organiser of the whole programme to change its words."""
     organiser_everywhere(request)
     return get_object_or_404(KindOfWork, key=key)
+
+
+def chain_for_organiser(request: HttpRequest, key: str) -> ChainTemplate:
+    """Return a chain for an organiser of the whole programme to change."""
+    organiser_everywhere(request)
+    return get_object_or_404(ChainTemplate, key=key)
+
+
+def step_for_organiser(request: HttpRequest, pk: int) -> ChainStep:
+    """Return a step of a chain for an organiser of the whole programme to change."""
+    organiser_everywhere(request)
+    return get_object_or_404(ChainStep.objects.select_related("template", "kind"), pk=pk)
+
+
+def material_for_organiser(request: HttpRequest, key: str) -> MixedMaterial:
+    """Return a mixed material for an organiser of the whole programme to change."""
+    organiser_everywhere(request)
+    return get_object_or_404(MixedMaterial, key=key)
 
 
 def stone_for_staff(request: HttpRequest, pk: int) -> Stone:

@@ -28,6 +28,7 @@ from training.models import SignOff
 from workdays.models import (
     Booking,
     Cemetery,
+    ChainStep,
     Crew,
     CrewPlan,
     FamilyLeave,
@@ -60,6 +61,7 @@ class World:
     cemetery: Cemetery
     section: Section
     stone: Stone
+    step: ChainStep
     job: Job
     permission: Permission
     family: FamilyLeave
@@ -95,6 +97,7 @@ def make_world() -> World:
         cemetery=cemetery,
         section=section,
         stone=stone,
+        step=ChainStep.objects.earliest("pk"),
         job=make_job(stone),
         permission=permission,
         family=make_family(stone),

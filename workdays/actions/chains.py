@@ -12,7 +12,7 @@ from coordinator import audit
 from coordinator.models import Person
 from coordinator.refused import Refused
 from workdays.actions.changing import change, written
-from workdays.models import Cemetery, ChainStep, ChainTemplate, Job, Stone
+from workdays.models import Cemetery, ChainStep, ChainTemplate, Job, MixedMaterial, Stone
 from workdays.queries.chains import Planned, chains_for, with_chain
 from workdays.rules.chain_step import Mix, StepShape, Times, refusals_to_step
 from workdays.rules.prerequisites import circles, refusals_to_circles
@@ -128,6 +128,15 @@ def remove_step(step: ChainStep, *, by: Person) -> None:
         later.after.add(*earlier)
     audit.record(audit.by_login(by), "removed", row, {"template": row.template_id})
     row.delete()
+
+
+@transaction.atomic
+def change_material(material: MixedMaterial, values: Mapping[str, Any], *, by: Person) -> None:
+    """Change how much of a material is mixed at once, and how long it can be worked."""
+    row = MixedMaterial.objects.select_for_update().get(pk=material.pk)
+    changed = change(row, values)
+    if changed:
+        audit.record(audit.by_login(by), "changed", row, changed)
 
 
 def _check_step(

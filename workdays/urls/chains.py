@@ -2,9 +2,19 @@
 
 from django.urls import path
 
-from workdays.views import batches, chains
+from workdays.views import batches, chain_templates, chains
 
 urlpatterns = [
+    path("ground/chains/", chain_templates.chain_templates, name="chain_templates"),
+    path("ground/chains/<slug:key>/", chain_templates.chain_template_edit, name="chain_edit"),
+    path("ground/chains/<slug:key>/new/", chain_templates.chain_step_new, name="chain_step_new"),
+    path("ground/steps/<int:pk>/", chain_templates.chain_step_edit, name="chain_step_edit"),
+    path(
+        "ground/steps/<int:pk>/remove/",
+        chain_templates.chain_step_remove,
+        name="chain_step_remove",
+    ),
+    path("ground/materials/<slug:key>/", chain_templates.material_edit, name="material_edit"),
     path("ground/stones/<int:pk>/chain/", chains.stone_chain, name="stone_chain"),
     path("ground/stones/<int:pk>/chain/add/", chains.stone_chain_add, name="stone_chain_add"),
     path("ground/<slug:slug>/chains/", chains.cemetery_chains, name="cemetery_chains"),

@@ -1,0 +1,88 @@
+"""The chains as rows: what a programme does about each need of a stone, step by step."""
+
+from dataclasses import dataclass
+
+from django.db.models import Count, Prefetch, Q
+
+from workdays.models import ChainStep, ChainTemplate, Equipment, Job, MixedMaterial
+from workdays.rules.chain_step import Times
+from workdays.rules.chain_words import litres_words, people_words, waits_words
+from workdays.rules.counting import some
+
+
+@dataclass(frozen=True)
+class StepRow:
+    """One step of a chain, in words; ``to_do``: how many jobs made from it are open."""
+
+    step: ChainStep
+    waits: str
+    minutes: str
+    people: str
+    uses: str
+    to_do: int
+
+
+@dataclass(frozen=True)
+class TemplateRow:
+    """One chain and its steps in order."""
+
+    template: ChainTemplate
+    steps: list[StepRow]
+
+
+@dataclass(frozen=True)
+class ChainTemplates:
+    """Everything that the page of the chains shows."""
+
+    heading: str
+    rows: list[TemplateRow]
+    materials: list[tuple[MixedMaterial, str]]
+
+
+def chain_templates() -> ChainTemplates:
+    """Return every chain with its steps; six statements."""
+    names = dict(Equipment.objects.values_list("key", "name"))
+    to_do = Count("jobs", filter=Q(jobs__state=Job.State.OPEN))
+    steps = ChainStep.objects.annotate(to_do=to_do).select_related("kind", "material")
+    ordered = steps.prefetch_related("after").order_by("order", "pk")
+    chains = ChainTemplate.objects.prefetch_related(Prefetch("steps", ordered))
+    rows = [
+        TemplateRow(chain, [step_row(step, names) for step in chain.steps.all()])
+        for chain in chains
+    ]
+    used = sum(row.template.in_use for row in rows)
+    return ChainTemplates(
+        heading=f"{some(used, 'chain')} {'says' if used == 1 else 'say'} which jobs a stone gets",
+        rows=rows,
+        materials=[(one, _size(one)) for one in MixedMaterial.objects.all()],
+    )
+
+
+def _size(material: MixedMaterial) -> str:
+    hours = f"{material.workable_hours:g} hours"
+    return f"{litres_words(material.batch_litres)} in one batch, workable for {hours}."
+
+
+def step_row(step: ChainStep, names: dict[str, str]) -> StepRow:
+    """Return a step in words; ``names``: those of equipment by key."""
+    before = [other.words for other in step.after.all()]
+    times = Times(
+        after=bool(before),
+        wait_hours=step.wait_hours,
+        after_winter=step.after_winter,
+        season_first=step.season_first,
+        season_last=step.season_last,
+    )
+    sizes = [step.minutes_by_size.get(size) for size in ("small", "medium", "large")]
+    litres = step.material_litres
+    uses = [f"{litres_words(litres)} of {step.material}"] if step.material and litres else []
+    uses += [f"{count} {names.get(key, key)}" for key, count in step.equipment.items()]
+    same = len(set(sizes)) == 1
+    return StepRow(
+        step=step,
+        waits=waits_words(times, before),
+        minutes=str(sizes[0]) if same else " / ".join(str(size) for size in sizes),
+        people=people_words(step.fewest, step.most, step.lifters),
+        uses=", ".join(uses),
+        to_do=getattr(step, "to_do", 0),
+    )
