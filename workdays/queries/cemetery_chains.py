@@ -38,14 +38,17 @@ class StoneAsks:
 
 @dataclass(frozen=True)
 class Tally:
-    """How much one section, or one kind of work, asks for; ``key`` chooses it in an address."""
+    """How much one section, or one kind of work, asks for; ``key`` chooses it in an address.
+
+    ``hours``: of work for one person.
+    """
 
     key: str
     name: str
     sign: str
     stones: int
     jobs: int
-    time: str
+    hours: str
 
 
 @dataclass(frozen=True)
@@ -146,6 +149,6 @@ def _tallies(rows: Iterable[tuple[tuple[str, str, str], StoneAsks, int]]) -> lis
         minutes.setdefault(named, []).append(person_minutes)
         stones.setdefault(named, set()).add(ask.stone.pk)
     return [
-        Tally(*named, len(stones[named]), len(each), time_words(sum(each)))
+        Tally(*named, len(stones[named]), len(each), f"{sum(each) / 60:.1f}")
         for named, each in minutes.items()
     ]

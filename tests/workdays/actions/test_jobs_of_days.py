@@ -346,6 +346,7 @@ def test_a_look_that_is_concluded_from_takes_jobs_off_in_the_same_breath(
     job = job_at(hill)
     day = factories.make_day(hill)
     put_jobs_on_day(day, [job], by=ruth, now=NOW)
+    assert job.stone is not None
     look = Survey.objects.create(stone=job.stone, on=date(2026, 5, 1), signs=["sugaring"])
     _, gone = conclude([look], verb="surveyed", by=ruth, now=NOW)
     assert [(one.day, one.job) for one in gone] == [(day, job)]
