@@ -121,7 +121,7 @@ def bring_in_mended(ruth: Organiser) -> None:
     ruth.says("1 section is made: New ground.")
     ruth.says("2,000 looks at stones are new.")
     ruth.picture("dry-run")
-    ruth.press("Bring in these 2000 rows")
+    ruth.press("Bring in these 2,000 rows")
     ruth.heading("spring.xlsx: it is brought in")
     ruth.says("2,000 stones added.")
     ruth.picture("brought-in")
@@ -132,7 +132,7 @@ def undo_and_bring_in_again(ruth: Organiser) -> None:
     ruth.press("Undo this sheet")
     ruth.heading("spring.xlsx: 2,000 rows can come in")
     ruth.says("undone on")
-    ruth.press("Bring in these 2000 rows")
+    ruth.press("Bring in these 2,000 rows")
     ruth.heading("spring.xlsx: it is brought in")
 
 

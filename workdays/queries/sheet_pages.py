@@ -26,6 +26,7 @@ from workdays.spreadsheets.table import NotASheetError, Table, letter, short
 ROWS_A_PAGE = 50
 EXAMPLES = 4
 MOST_WORDS = 40
+MANY_ROWS = 5_000
 State = SheetImport.State
 CHANGING = (Outcome.NEW, Outcome.CHANGED)
 
@@ -168,6 +169,16 @@ class SheetPage:
     could: int = 0
     may_undo: bool = False
 
+    @property
+    def is_long(self) -> bool:
+        """Return whether bringing it in takes so long that people should know."""
+        return self.could > MANY_ROWS
+
+    @property
+    def could_words(self) -> str:
+        """Return how many rows could come in, as people write it."""
+        return f"{self.could:,}"
+
 
 def sheet_page(sheet: SheetImport, asked: Map[str, str], *, now: datetime) -> SheetPage:
     """Return everything that the page of one sheet shows."""
@@ -186,18 +197,18 @@ def sheet_page(sheet: SheetImport, asked: Map[str, str], *, now: datetime) -> Sh
 
 def _done(sheet: SheetImport) -> SheetPage:
     counts = sheet.counts
-    told = {
-        "stones added": counts.get("new", 0),
-        "known stones changed": counts.get("changed", 0),
-        "looks at stones added": counts.get("looks", 0),
-        "sections made": counts.get("sections", 0),
-        "rows known as they were": counts.get("same", 0),
-        "rows left out, which had problems": counts.get("problem", 0),
-    }
+    told = [
+        (counts.get("new", 0), "stone added", "stones added"),
+        (counts.get("changed", 0), "known stone changed", "known stones changed"),
+        (counts.get("looks", 0), "look at a stone added", "looks at stones added"),
+        (counts.get("sections", 0), "section made", "sections made"),
+        (counts.get("same", 0), "row was known as it was", "rows were known as they were"),
+        (counts.get("problem", 0), "row with a problem left out", "rows with problems left out"),
+    ]
     return SheetPage(
         heading=f"{sheet.file_name}: it is brought in",
         state_words=_became(sheet, sheet.cemetery),
-        sentences=[f"{n:,} {words}." for words, n in told.items() if n],
+        sentences=[f"{n:,} {one if n == 1 else many}." for n, one, many in told if n],
         notes=list(counts.get("notes", [])),
         taken_off=list(counts.get("taken_off", [])),
         may_undo=last_done(sheet.cemetery) == sheet.pk,

@@ -122,7 +122,7 @@ def test_rows_with_problems_are_left_out_by_a_button(
     assert "Leave out 1 row, bring in the other 1" in shown
     assert "Nothing was brought in. Row 3" in press(client, "sheet_import", place, seen=seen(shown))
     shown = press(client, "sheet_import", place, seen=seen(shown), leave_out="yes")
-    assert "1 rows left out, which had problems." in shown
+    assert "1 row with a problem left out." in shown
     assert [stone.number for stone in place.stones.all()] == ["A1"]
 
 
