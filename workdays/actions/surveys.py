@@ -103,11 +103,9 @@ def override_conclusion(
 
 
 def _locked(stone: Stone) -> Stone:
-    return (
-        Stone.objects.select_for_update(of=("self",))
-        .select_related("cemetery", "conclusion")
-        .get(pk=stone.pk)
-    )
+    """Return the row, locked; its conclusion is read afterwards: a join may be from before."""
+    rows = Stone.objects.select_for_update(of=("self",)).select_related("cemetery")
+    return rows.get(pk=stone.pk)
 
 
 def _put_in_force(row: Conclusion, *, by: Person, now: datetime) -> list[TakenOff]:
