@@ -121,7 +121,8 @@ def take_back(judgement: FitJudgement, *, why: str, by: Person, now: datetime) -
 
 
 def _locked(piece: LoosePiece) -> LoosePiece:
-    rows = LoosePiece.objects.select_for_update(of=("self",)).select_related("cemetery", "stone")
+    """Return the row, locked; its stone is read afterwards, since a join may be from before."""
+    rows = LoosePiece.objects.select_for_update(of=("self",)).select_related("cemetery")
     return rows.get(pk=piece.pk)
 
 
