@@ -52,6 +52,7 @@ PRESSES = {
     "own_come",
     "photograph_pair",
     "photograph_unpair",
+    "piece_judge",
     "plan_move",
     "plan_publish",
     "plan_run",

@@ -37,7 +37,8 @@ def centimetres(low: float, high: float) -> Callable[[float | Decimal], None]:
     def check(value: float | Decimal) -> None:
         if not low <= value <= high:
             metres = f"{float(value) / 100:,.10g}"
-            meant = _("%(value)s cm would be %(metres)s m.") % {"value": value, "metres": metres}
+            typed = {"value": f"{float(value):.10g}", "metres": metres}
+            meant = _("%(value)s cm would be %(metres)s m.") % typed
             raise ValidationError(f"{_bounds(low, high, 'cm')} {meant}", code="bounds")
 
     return check

@@ -218,6 +218,7 @@ def _distance(piece: Piece, stone: Broken) -> Clue:
 def _apart(metres: float) -> Clue:
     points = next((points for most, points in ((3, 3), (10, 2), (30, 1)) if metres <= most), 0)
     if points:
-        return Clue("distance", Says.FOR, f"It lay {plain(round(metres, 1))} m away.", points)
+        away = f"{plain(round(metres, 1))} m away" if metres >= 1 else "within a metre of the stone"
+        return Clue("distance", Says.FOR, f"It lay {away}.", points)
     said = f"It lay {plain(round(metres))} m away; pieces are carried about."
     return Clue("distance", Says.NOTHING, said)

@@ -4,7 +4,7 @@ from dataclasses import replace
 from random import Random
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from workdays.rules.homes import (
@@ -160,6 +160,11 @@ def test_nearer_is_likelier_and_far_rules_nothing_out(north: float, points: int)
     assert found.says is (Says.FOR if points else Says.NOTHING)
 
 
+def test_a_piece_at_the_foot_of_the_stone_lay_within_a_metre() -> None:
+    found = clue("distance", stone=replace(STONE, place_m=(10.0, 10.2)))
+    assert found.sentence == "It lay within a metre of the stone."
+
+
 def test_without_measured_places_the_section_says_a_little() -> None:
     unmeasured = replace(PIECE, place_m=None)
     assert clue("distance", unmeasured).sentence == "It lay in the same section."
@@ -196,6 +201,7 @@ STONES = st.builds(
 MANY = st.lists(STONES, max_size=6, unique_by=lambda stone: stone.stone)
 
 
+@settings(deadline=None)
 @given(PIECES, MANY, st.frozensets(st.integers(1, 30)), st.randoms())
 def test_homes_keep_their_order_whatever_the_order_of_the_stones(
     piece: Piece, stones: list[Broken], refused: frozenset[int], dice: Random
@@ -207,6 +213,7 @@ def test_homes_keep_their_order_whatever_the_order_of_the_stones(
     assert [home.points for home in found] == sorted((home.points for home in found), reverse=True)
 
 
+@settings(deadline=None)
 @given(PIECES, MANY, st.frozensets(st.integers(1, 30)))
 def test_homes_are_broken_within_tolerance_of_a_material_that_can_be_and_not_refused(
     piece: Piece, stones: list[Broken], refused: frozenset[int]
@@ -228,6 +235,7 @@ def test_homes_are_broken_within_tolerance_of_a_material_that_can_be_and_not_ref
         assert not home.likely or home.points >= LIKELY_FROM
 
 
+@settings(deadline=None)
 @given(PIECES, STONES)
 def test_what_is_unknown_neither_helps_nor_hurts(piece: Piece, stone: Broken) -> None:
     bare = Piece()

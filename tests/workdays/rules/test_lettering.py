@@ -1,7 +1,7 @@
 """Letters on a piece against what a stone says."""
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from workdays.rules.lettering import best_match, most_sure, row_of, rows_of_piece, says_little
@@ -63,11 +63,13 @@ def test_few_letters_say_little() -> None:
     assert not says_little("KA / NES")
 
 
+@settings(deadline=None)
 @given(LINES, LINES)
 def test_agreement_does_not_depend_on_which_is_the_piece(one: str, other: str) -> None:
     assert most_sure(row_of(one), row_of(other)) == most_sure(row_of(other), row_of(one))
 
 
+@settings(deadline=None)
 @given(LINES, LINES, LINES)
 def test_a_part_of_a_line_is_found_in_the_whole(before: str, part: str, after: str) -> None:
     row = row_of(part)
@@ -75,6 +77,7 @@ def test_a_part_of_a_line_is_found_in_the_whole(before: str, part: str, after: s
     assert most_sure(row, whole) >= sum(letter is not None for letter in row)
 
 
+@settings(deadline=None)
 @given(LINES, st.lists(LINES, max_size=3))
 def test_a_match_never_has_more_letters_than_either_side(letters: str, texts: list[str]) -> None:
     match = best_match(letters, texts)
