@@ -124,6 +124,30 @@ def test_a_chain_of_mending_is_ready_step_by_step_over_the_clock_change() -> Non
     assert outlooks_of([look], start)[look.pk].ready_on == date(2026, 12, 5)
 
 
+def test_a_chain_of_mending_is_ready_step_by_step_over_the_leap_day_and_the_spring() -> None:
+    """Worked by hand: bonded on Monday 28 February 2028 at 10:00 in Detroit (EST).
+
+    24 hours end on Tuesday 29 February at 10:00: Wednesday 1 March is whole. The seam is pointed
+    on Thursday 9 March at 12:00 EST; the clock goes forward on Sunday 12 March, so that 72 hours
+    end on that Sunday at 13:00 EDT: Monday 13 March is whole. Uncovered on that Monday at 9:00
+    EDT, 28 days end on 10 April at 9:00: the look is ready on Tuesday 11 April.
+    """
+    stone = make_stone()
+    conclude(stone, Conclusion.Kind.CONSERVATOR, needs=[], look_again_on=date(2031, 4, 1))
+    make_permission(stone.cemetery, starts_on=date(2026, 1, 1), ends_on=date(2028, 12, 31))
+    record, level, bond, point, cover, look = add(stone)
+    Job.objects.update(season_first=None, season_last=None)
+    finish(record, AT)
+    finish(level, AT)
+    finish(bond, datetime(2028, 2, 28, 15, 0, tzinfo=UTC))
+    start = date(2028, 2, 28)
+    assert outlooks_of([point], start)[point.pk].ready_on == date(2028, 3, 1)
+    finish(point, datetime(2028, 3, 9, 17, 0, tzinfo=UTC))
+    assert outlooks_of([cover], start)[cover.pk].ready_on == date(2028, 3, 13)
+    finish(cover, datetime(2028, 3, 13, 13, 0, tzinfo=UTC))
+    assert outlooks_of([look], start)[look.pk].ready_on == date(2028, 4, 11)
+
+
 def test_season_and_winter_of_a_job_hold_it_up() -> None:
     stone = needing("reset")
     make_permission(stone.cemetery, starts_on=date(2026, 1, 1), ends_on=date(2028, 12, 31))
