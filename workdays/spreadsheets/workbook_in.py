@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from openpyxl import load_workbook
+from openpyxl.cell.read_only import EMPTY_CELL
 
 from workdays.spreadsheets import limits
 from workdays.spreadsheets.table import Flaw, NotASheetError, Row, Table, Value
@@ -86,7 +87,7 @@ def _rows(page: Any, most: int = 0) -> Iterator[Row]:
     blank, given, last = 0, 0, 0
     widths: dict[int, int] = {}
     for number, cells in enumerate(page.iter_rows(max_col=limits.MOST_COLUMNS + 1), 1):
-        values = [_value(cell, widths) for cell in cells]
+        values = [_value(cell, widths) for cell in cells[: _width(cells)]]
         while values and values[-1] is None:
             values.pop()
         if not values:
@@ -102,6 +103,14 @@ def _rows(page: Any, most: int = 0) -> Iterator[Row]:
         yield Row(number, tuple(values))
         if given == most:
             return
+
+
+def _width(cells: tuple[Any, ...]) -> int:
+    """Return how many cells a row has before the reader's own filling to the full width."""
+    width = len(cells)
+    while width and cells[width - 1] is EMPTY_CELL:
+        width -= 1
+    return width
 
 
 def _value(cell: Any, widths: dict[int, int]) -> Value:
