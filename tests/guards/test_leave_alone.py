@@ -4,31 +4,14 @@ Functions are found by looking, their arguments are made from their annotations,
 are asked after each attempt. Nothing is exempt: a function that cannot be tried fails by name.
 """
 
-from collections.abc import Iterator
-
 import pytest
-import time_machine
-from pytest_django.plugin import DjangoDbBlocker
 
 from tests.guards.attacks.arguments import NoProvider
 from tests.guards.attacks.found import Found, writers
-from tests.guards.attacks.rows import NOW
-from tests.guards.attacks.trying import Report, planned, try_once, undone
-from tests.guards.attacks.world import World, make_world
-from workdays import drafting
+from tests.guards.attacks.trying import Report, planned, try_once
 
-pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("world")]
+pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("barred_world")]
 FOUND = {found.name: found for found in writers()}
-
-
-@pytest.fixture(scope="module")
-def world(django_db_setup: None, django_db_blocker: DjangoDbBlocker) -> Iterator[World]:
-    """One place for all attempts of this file, each of which is taken back."""
-    with django_db_blocker.unblock(), undone(), pytest.MonkeyPatch.context() as patch:
-        patch.setattr(drafting, "ROUNDS", 20)  # any plan will do, a good one takes longer
-        with time_machine.travel(NOW, tick=False):
-            made = make_world()
-        yield made
 
 
 def attempt(found: Found) -> Report:

@@ -83,9 +83,14 @@ def _methods(owner: type, module: ModuleType) -> Iterator[Found]:
             yield Found(f"{module.__name__}.{owner.__name__}.{name}", thing, module, owner)
 
 
-def _tree(module: ModuleType) -> ast.Module:
+def source_of(module: ModuleType) -> str:
+    """Return the text of a module."""
     assert module.__file__ is not None
-    return ast.parse(Path(module.__file__).read_text())
+    return Path(module.__file__).read_text()
+
+
+def _tree(module: ModuleType) -> ast.Module:
+    return ast.parse(source_of(module))
 
 
 def _is_writer(name: str, tree: ast.Module) -> bool:

@@ -43,7 +43,7 @@ def _facts() -> DayFacts:
     return planning_facts(Workday.objects.get(pk=SOON))
 
 
-def _facts_of_a_liar() -> DayFacts:
+def facts_of_a_liar(*_: object) -> DayFacts:
     """Return facts in which barred work is meant for the day and nothing bars it."""
     day = Workday.objects.get(pk=SOON)
     day.jobs.add(BARRED)
@@ -110,7 +110,7 @@ def _request() -> HttpRequest:
 
 
 MADE: dict[Any, Callable[[], list[Choice]]] = {
-    DayFacts: lambda: [Choice("facts of a liar", _facts_of_a_liar), Choice("facts", _facts)],
+    DayFacts: lambda: [Choice("facts of a liar", facts_of_a_liar), Choice("facts", _facts)],
     Plan: lambda: [Choice("a plan of barred work", _plan_of_barred_work), Choice("a plan", _plan)],
     DayFrame: _frames,
     Decided: _decisions,

@@ -27,14 +27,15 @@ from tests.guards.attacks.columns import (
     writable,
 )
 from tests.guards.attacks.found import PACKAGES, Found
-from tests.guards.attacks.named import kept_as, simple, table_called
+from tests.guards.attacks.named import DANGEROUS, kept_as, simple, table_called
 from tests.guards.attacks.question import barred_work
 from tests.guards.attacks.rows import NOW
 
 # How an answer may sound; errors that the product itself names are answers too.
 ANSWERS = (ValidationError, ObjectDoesNotExist, PermissionDenied, Http404, DatabaseError)
 MOST_ROWS, MOST_WORDS = 7, 1
-MOST = 20  # attempts at one function, taken in turn from each way to begin
+MOST = 20  # attempts at one function
+MOST_AT_DANGER, MOST_A_ROW = 150, 13  # where columns of a dangerous table are written
 COMPLAINTS = 4
 Arguments = dict[str, Choice]
 
@@ -125,14 +126,13 @@ def _call(found: Found, made: dict[str, Any]) -> None:
 
 def planned(found: Found, now: datetime = NOW) -> Iterator[Arguments]:
     """Give the attempts: the most dangerous of everything, then each parameter varied."""
-    turns = [iter(ways) for ways in _ways_to_begin(found, now)]
-    return itertools.islice(_in_turn(turns), MOST)
-
-
-def _in_turn(turns: list[Iterator[Arguments]]) -> Iterator[Arguments]:
-    nothing: Arguments = {}
-    for each in itertools.zip_longest(*turns, fillvalue=nothing):
-        yield from (one for one in each if one is not nothing)
+    table = _table_of_values(found, dict(hints_of(found.call)))
+    if table is models.Model or (table is not None and table.__name__ in DANGEROUS):
+        most, each = MOST_AT_DANGER, MOST_A_ROW
+    else:
+        most, each = MOST, MOST // 2
+    turns = (itertools.islice(ways, each) for ways in _ways_to_begin(found, now))
+    return itertools.islice(itertools.chain.from_iterable(turns), most)
 
 
 def _ways_to_begin(found: Found, now: datetime) -> Iterator[Iterator[Arguments]]:
@@ -205,10 +205,18 @@ def values_of(table: type[models.Model], arguments: Arguments, skip: set[str]) -
     base = {} if own else {f.name: new for f in columns if (new := fresh_for(f))}
     is_first = own is None or own.words == rows(table)[0].words
     yield _values(row, columns, base)
-    for one in sorted(columns, key=decides, reverse=True):
+    for one in sorted(columns, key=_danger, reverse=True):
         if decides(one) or is_first:
             for other in of_field(one)[: MOST_ROWS if decides(one) else MOST_WORDS]:
                 yield _values(row, columns, {**base, one.name: other})
+
+
+def _danger(column: Any) -> int:
+    """Return how much hangs on a column: it names a dangerous row, it decides, it only tells."""
+    to = column.related_model
+    if to is not None:
+        return 3 if to.__name__ in DANGEROUS else 1
+    return 2 if decides(column) else 0
 
 
 def _is_row(choice: Choice, table: type[models.Model]) -> bool:

@@ -41,6 +41,7 @@ from workdays.models import (
     CrewJob,
     CrewPlan,
     Job,
+    Photograph,
     Placement,
     PlanRun,
     Section,
@@ -86,6 +87,7 @@ def make_world() -> World:
     _plans(world)
     fill_empty_tables()
     Booking.objects.update(day=SOON)
+    Photograph.objects.update(survey=None)  # nothing stands on what a sheet brought in
     assert barred_work(NOW) == []
     return world
 
