@@ -13,7 +13,7 @@ from django.db import transaction
 from coordinator import audit
 from coordinator.models import Person
 from coordinator.refused import Refused
-from workdays.actions.bringing_in import Trace, write_rows
+from workdays.actions.bringing_in import Trace, seldom_collecting, write_rows
 from workdays.actions.jobs_of_days import TakenOff
 from workdays.actions.photographs import files_or_nothing
 from workdays.models import Cemetery, SheetImport, Stone
@@ -88,6 +88,7 @@ def discard_sheet(sheet: SheetImport, *, by: Person) -> None:
 
 
 @transaction.atomic
+@seldom_collecting()
 def bring_in(
     sheet: SheetImport,
     *,
