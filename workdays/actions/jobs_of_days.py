@@ -18,7 +18,6 @@ from workdays.queries.took_off import TOOK_OFF
 from workdays.rules.refusals import Refusal
 from workdays.rules.wall_clock import day_words
 
-COMING = (Workday.State.DRAFT, Workday.State.OPEN)
 LIVE_PLANS = (CrewPlan.State.DRAFT, CrewPlan.State.PUBLISHED)
 
 
@@ -83,7 +82,7 @@ def take_blocked_off_days(
 ) -> list[TakenOff]:
     """Take those of the jobs off days to come that may no longer be done on them."""
     days = (
-        Workday.objects.filter(state__in=COMING, ends_at__gt=now, jobs__in=jobs)
+        Workday.objects.filter(state__in=Workday.COMING, ends_at__gt=now, jobs__in=jobs)
         .select_related("cemetery")
         .distinct()
         .order_by("starts_at", "pk")
@@ -155,7 +154,7 @@ def _cut_from_plans(day: Workday, job_ids: Collection[int]) -> set[int]:
 
 
 def _day_refusals(day: Workday, now: datetime) -> list[Refusal]:
-    if day.state not in COMING:
+    if day.state not in Workday.COMING:
         sentence = f"This day is {day.get_state_display()}: its jobs stay as they are."
         return [Refusal("day-over", sentence)]
     if day.ends_at <= now:

@@ -133,8 +133,7 @@ def _note_times(
     rows = []
     for job in jobs:
         left, minutes = minutes_left.get(job.pk, 0), took.get(job.pk, 0)
-        before = job.person_minutes if job.minutes_left is None else job.minutes_left
-        if minutes and left < before:
+        if minutes and left < job.minutes_to_do:
             people = max(1, planned[job.pk].people)
             time = JobTime(job=job, day=day, on=local_date(day), person_minutes=minutes)
             time.people, time.finished = people, not left

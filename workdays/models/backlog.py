@@ -177,3 +177,8 @@ class Job(models.Model):
 
     def get_absolute_url(self) -> str:
         return reverse("job", args=[self.pk])
+
+    @property
+    def minutes_to_do(self) -> int:
+        """Return the person-minutes that are left; all of them while nobody has begun."""
+        return self.person_minutes if self.minutes_left is None else self.minutes_left

@@ -28,6 +28,8 @@ class Workday(models.Model):
         CALLED_OFF = "called_off", _("called off")
         CLOSED = "closed", _("closed")
 
+    COMING: ClassVar[tuple[State, ...]] = (State.DRAFT, State.OPEN)
+
     cemetery = models.ForeignKey(Cemetery, on_delete=models.PROTECT, related_name="days")
     purpose = models.CharField(max_length=8, choices=Purpose, default=Purpose.WORKDAY)
     teaches = models.ForeignKey(Skill, null=True, blank=True, on_delete=models.PROTECT)

@@ -20,8 +20,6 @@ from workdays.rules.wall_clock import day_words
 
 __all__ = ["choosable", "job_rows", "readiness_of", "waiting_edges", "with_lifts"]
 
-COMING = (Workday.State.DRAFT, Workday.State.OPEN)
-
 
 @dataclass(frozen=True)
 class JobRow:
@@ -63,7 +61,7 @@ class JobRow:
         """Return how much work it is and for how many."""
         job = self.job
         total = job.person_minutes
-        left = total if job.minutes_left is None or self.is_done else job.minutes_left
+        left = total if self.is_done else job.minutes_to_do
         minutes = f"{left} of {total} person-minutes left" if left != total else f"{total} min"
         crew = f"{job.fewest}" if job.fewest == job.most else f"{job.fewest} to {job.most}"
         lifters = f", {job.lifters} of them lifting" if job.lifters else ""
@@ -146,7 +144,7 @@ def job_page(job: Job, *, now: datetime) -> JobPage:
     (row,) = with_lifts(job_rows(Job.objects.filter(pk=job.pk), on=today), on=today)
     outlook = outlooks_of([job], today)[job.pk]
     chain = Job.objects.select_related("kind", "stone", "section")
-    days = job.days.filter(state__in=COMING, ends_at__gt=now).order_by("starts_at")
+    days = job.days.filter(state__in=Workday.COMING, ends_at__gt=now).order_by("starts_at")
     zone = job.cemetery.zone
     return JobPage(
         heading=f"{job.kind.name} at {row.where}: {_state(row)}",

@@ -8,6 +8,7 @@ from math import ceil, floor
 from django.db.models import QuerySet
 
 from workdays.models import Cemetery, Job, KindOfWork, MixedMaterial, Workday
+from workdays.queries.backlog import where_of
 from workdays.queries.days import DayRow, day_rows, days_to_come, local_date
 from workdays.queries.ground import today_at
 from workdays.queries.readiness import outlooks_of, readiness_of
@@ -26,7 +27,6 @@ from workdays.rules.refusals import Refusal
 from workdays.rules.wall_clock import day_words
 
 WAITING_SHOWN = 20
-COMING = (Workday.State.DRAFT, Workday.State.OPEN)
 
 
 @dataclass(frozen=True)
@@ -114,7 +114,7 @@ def batches_page(cemetery: Cemetery, *, on: date, now: datetime) -> BatchesPage:
 
 def _days(cemetery: Cemetery, now: datetime) -> "QuerySet[Workday]":
     days = days_to_come(Cemetery.objects.filter(pk=cemetery.pk), now=now)
-    return days.filter(state__in=COMING)
+    return days.filter(state__in=Workday.COMING)
 
 
 def _on_date(jobs: Sequence[Job], on: date, day: Workday | None) -> _OnDate:
@@ -154,8 +154,7 @@ def _use(job: Job) -> Use:
 
 
 def _minutes(job: Job) -> int:
-    left = job.person_minutes if job.minutes_left is None else job.minutes_left
-    return ceil(left / job.most)
+    return ceil(job.minutes_to_do / job.most)
 
 
 def _batch(filling: Filling, jobs: Mapping[int, Job], bucket: Bucket, found: _OnDate) -> Batch:
@@ -170,7 +169,7 @@ def _batch(filling: Filling, jobs: Mapping[int, Job], bucket: Bucket, found: _On
 def _batch_job(job: Job, found: _OnDate | None = None) -> BatchJob:
     return BatchJob(
         job=job,
-        where=f"stone {job.stone.number}" if job.stone else job.section.name,
+        where=where_of(job),
         litres=litres_words(job.material_litres or 0),
         how_long=f"{_minutes(job)} minutes with {job.most} people",
         ready=_ready(job, found) if found else "",

@@ -99,9 +99,9 @@ class Asked:
 def choices_at(cemetery: Cemetery, *, now: datetime) -> Choices:
     """Return what can be asked for; five statements whatever there is."""
     today = today_at(cemetery, now=now)
-    coming = cemetery.days.filter(
-        ends_at__gt=now, state__in=(Workday.State.DRAFT, Workday.State.OPEN)
-    ).order_by("starts_at", "pk")[:MOST_DAYS]
+    coming = cemetery.days.filter(ends_at__gt=now, state__in=Workday.COMING).order_by(
+        "starts_at", "pk"
+    )[:MOST_DAYS]
     days = tuple((day.starts_at.astimezone(cemetery.zone).date(), day) for day in coming)
     return Choices(
         today=today,

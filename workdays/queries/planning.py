@@ -196,7 +196,7 @@ def _job(
         id=job_key(job.pk),
         kind=job.kind.key,
         section=f"s{job.section_id}",
-        minutes=job.person_minutes if job.minutes_left is None else job.minutes_left,
+        minutes=job.minutes_to_do,
         priority=job.priority,
         min_people=job.fewest,
         max_people=job.most,

@@ -92,7 +92,7 @@ def stone_chain(stone: Stone, *, now: datetime) -> StoneChain:
     open_jobs = stone.jobs.filter(state=Job.State.OPEN).exclude(pk__in=shown)
     concluded, counts = conclusion_facts(stone.conclusion), _counts(planned, stored)
     days = days_to_come(Cemetery.objects.filter(pk=stone.cemetery_id), now=now)
-    choosing = days.filter(state__in=(Workday.State.DRAFT, Workday.State.OPEN))[:DAYS_OFFERED]
+    choosing = days.filter(state__in=Workday.COMING)[:DAYS_OFFERED]
     return StoneChain(
         heading=stone_heading(stone.number, concluded, counts),
         mark=gravest(concluded, on=found.on),

@@ -11,7 +11,6 @@ from workdays.rules.suggesting import Standing, Suggestion, suggestion
 from workdays.rules.triage import SurveyFacts
 
 READING = "recording"
-COMING = (Workday.State.DRAFT, Workday.State.OPEN)
 Looks = dict[int, list[SurveyFacts]]
 
 
@@ -70,7 +69,7 @@ def _planned(jobs: Iterable[Job], now: datetime) -> dict[int, list[tuple[date, i
     found: dict[int, list[tuple[date, int]]] = defaultdict(list)
     zones = {job.section_id: job.cemetery.zone for job in jobs}
     links = Workday.jobs.through.objects.filter(
-        job__section__in=zones, workday__ends_at__gt=now, workday__state__in=COMING
+        job__section__in=zones, workday__ends_at__gt=now, workday__state__in=Workday.COMING
     )
     for section, job, at in links.values_list("job__section", "job", "workday__starts_at"):
         found[section].append((at.astimezone(zones[section]).date(), job))
