@@ -7,6 +7,7 @@ from datetime import date, datetime
 from django.db.models import Count, Q, QuerySet
 
 from workdays.models import Cemetery, CemeterySetting, KindOfWork, Permission, Section, Stone
+from workdays.rules.counting import joined
 from workdays.rules.settings import SETTINGS, Setting, Value
 
 
@@ -94,11 +95,6 @@ def _named(ends: dict[KindOfWork, date], until: date) -> list[str]:
 def date_words(on: date) -> str:
     """Return a date with its year: "31 October 2026"."""
     return f"{on.day} {on:%B %Y}"
-
-
-def joined(words: list[str]) -> str:
-    """Return words as a list in a sentence: "a", "a and b", "a, b and c"."""
-    return " and ".join(part for part in (", ".join(words[:-1]), *words[-1:]) if part)
 
 
 def cemeteries_listed(seen: "QuerySet[Cemetery]", *, on: date) -> "QuerySet[Cemetery]":

@@ -6,11 +6,12 @@ from datetime import date, datetime
 
 from coordinator.models import AuditEntry
 from workdays.models import FitJudgement, LoosePiece, Photograph, Stone
-from workdays.queries.ground import joined, stones_of, today_at
+from workdays.queries.ground import stones_of, today_at
 from workdays.queries.history import Event, stone_history
 from workdays.queries.photographs import Pictures, pictures_of
 from workdays.queries.piece_facts import broken_stones, piece_facts, stone_facts, word_of
 from workdays.queries.stones import StoneRow, stone_row
+from workdays.rules.counting import joined
 from workdays.rules.homes import Home, compare, homes
 from workdays.rules.pieces import Word
 

@@ -9,9 +9,8 @@ from django.core.paginator import Page, Paginator
 from django.db.models import BooleanField, ExpressionWrapper, Prefetch, Q, QuerySet
 
 from workdays.models import Cemetery, FitJudgement, LoosePiece, Photograph, Stone
-from workdays.queries.ground import joined
 from workdays.queries.piece_facts import broken_stones, piece_facts, stone_facts
-from workdays.rules.counting import some
+from workdays.rules.counting import joined, some
 from workdays.rules.homes import Home, compare, homes
 
 ROWS_A_PAGE = 25

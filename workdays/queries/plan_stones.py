@@ -8,9 +8,10 @@ from django.urls import reverse
 from workdays.drawing.ground_facts import SectionFacts, StoneFacts
 from workdays.drawing.plane import Point
 from workdays.models import Cemetery, Section, Stone
-from workdays.queries.ground import joined, stones_of
+from workdays.queries.ground import stones_of
 from workdays.queries.plan_asked import Asked, Choices, CrewChoice
 from workdays.queries.plan_matches import Matches, marks_of, matches_of, ready_stones
+from workdays.rules.counting import joined
 from workdays.rules.triage import MARK_WORDS, Mark
 
 

@@ -7,7 +7,7 @@ from itertools import count
 
 from workdays.rules.lettering import LINE_END
 from workdays.rules.published import COMMON_PRACTICE, Source
-from workdays.rules.reading import runs
+from workdays.rules.reading import paired
 from workdays.rules.refusals import Refusal
 
 FIRST_YEAR = 1900  # a box in a shed may hold what a grandfather found
@@ -68,7 +68,7 @@ def refusals_to_log(
         refusals.append(Refusal("future", said))
     if found_on.year < FIRST_YEAR:
         refusals.append(Refusal("too-old", f"Give a day from {FIRST_YEAR} on."))
-    if not all(map(_paired, LINE_END.split(letters))):
+    if not all(map(paired, LINE_END.split(letters))):
         said = "Each [ needs its ] in the same line, not one in another."
         refusals.append(Refusal("brackets", said))
     if not section_here:
@@ -108,11 +108,3 @@ def refusals_to_judge(
 def refusals_to_take_back(why: str) -> list[Refusal]:
     """Return why a word cannot be taken back: only that nobody says why."""
     return [] if why else [Refusal("no-why", "Say why: both words stay in the history.")]
-
-
-def _paired(line: str) -> bool:
-    try:
-        runs(line)
-    except ValueError:
-        return False
-    return True

@@ -137,7 +137,7 @@ def _wrong_lines(lines: Sequence[str]) -> list[Refusal]:
         return [Refusal("too-many-lines", f"At most {MOST_LINES} lines; these are {len(lines)}.")]
     refusals = []
     for n, line in enumerate(lines, start=1):
-        if not _paired(line):
+        if not paired(line):
             sentence = f"Line {n}: each [ needs its ] in the same line, not one in another."
             refusals.append(Refusal("brackets", sentence))
         if len(line) > LONGEST_LINE:
@@ -149,7 +149,7 @@ def _wrong_lines(lines: Sequence[str]) -> list[Refusal]:
 def _wrong_fact(fact: FactRead) -> list[str]:
     if not fact.words.strip():
         return ["Write the name or the date, or leave the whole row empty."]
-    if not _paired(fact.words):
+    if not paired(fact.words):
         return ["Each [ needs its ]."]
     said = []
     if fact.origin != Origin.STONE and not fact.origin_words.strip():
@@ -160,7 +160,8 @@ def _wrong_fact(fact: FactRead) -> list[str]:
     return said
 
 
-def _paired(line: str) -> bool:
+def paired(line: str) -> bool:
+    """Return whether each bracket of a line has its other half."""
     try:
         runs(line)
     except ValueError:
