@@ -44,3 +44,8 @@ def attempt(form: BaseForm, act: Callable[[], Done]) -> Done | None:
     except Refused as refused:
         refuse_into(form, refused)
         return None
+
+
+def carried_out(form: BaseForm, act: Callable[[], object]) -> bool:
+    """Return whether an action that gives nothing was done; else the form says why not."""
+    return attempt(form, lambda: [act()]) is not None

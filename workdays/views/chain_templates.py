@@ -6,7 +6,7 @@ from django.shortcuts import redirect, render
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_safe
 
-from coordinator.refused import attempt
+from coordinator.refused import attempt, carried_out
 from workdays import access
 from workdays.actions import chains as actions
 from workdays.forms.chains import ChainForm, MaterialForm, StepForm, step_initial
@@ -63,8 +63,8 @@ def chain_step_edit(request: HttpRequest, pk: int) -> HttpResponse:
     )
     if request.method == "POST" and form.is_valid():
         by, before = access.viewer(request).person, form.steps_before()
-        attempt(form, lambda: actions.change_step(step, form.values(), after=before, by=by))
-        if not form.errors:
+        values = form.values()
+        if carried_out(form, lambda: actions.change_step(step, values, after=before, by=by)):
             messages.success(request, _("The step is kept. Jobs made from it stay as they are."))
             return redirect("chain_templates")
     context = {"chain": chain, "step": step, "form": form}

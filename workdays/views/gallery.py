@@ -9,7 +9,7 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST, require_safe
 
-from coordinator.refused import Refused, attempt
+from coordinator.refused import Refused, carried_out
 from workdays import access
 from workdays.actions import gallery as actions
 from workdays.forms.gallery import GalleryLeaveForm
@@ -41,8 +41,7 @@ def gallery_choose(request: HttpRequest, slug: str) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         on, words = form.cleaned_data["gallery_on"], form.cleaned_data["gallery_words"]
         by = access.viewer(request).person
-        attempt(form, lambda: actions.allow_gallery(place, on, words, by=by, now=now))
-        if form.is_valid():
+        if carried_out(form, lambda: actions.allow_gallery(place, on, words, by=by, now=now)):
             return redirect("gallery_choose", slug)
     page = queries.choose_page(place, page=request.GET.get("page", ""), now=now)
     context = {"cemetery": place, "gallery": page, "form": form}

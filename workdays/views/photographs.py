@@ -10,7 +10,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 from django.views.decorators.http import require_POST
 
-from coordinator.refused import Refused, attempt, refuse_into
+from coordinator.refused import Refused, carried_out, refuse_into
 from workdays import access
 from workdays.actions import photographs as actions
 from workdays.forms.pictures import PairForm, PhotographsForm, RemoveForm
@@ -102,7 +102,7 @@ def photograph_remove(request: HttpRequest, pk: int) -> HttpResponse:
     form = RemoveForm(request.POST if request.method == "POST" else None)
     if request.method == "POST" and form.is_valid():
         by, reason = access.viewer(request).person, form.cleaned_data["reason"]
-        if attempt(form, lambda: actions.remove_photograph(picture, reason=reason, by=by) or True):
+        if carried_out(form, lambda: actions.remove_photograph(picture, reason=reason, by=by)):
             messages.success(request, _("The picture is gone."))
             return redirect(_page_of(picture))
     context = {"cemetery": picture.cemetery, "picture": picture, "form": form}

@@ -10,7 +10,7 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from coordinator.refused import attempt
+from coordinator.refused import attempt, carried_out
 from workdays import access
 from workdays.actions import pieces as actions
 from workdays.forms.layout import initial_of
@@ -63,7 +63,7 @@ def piece_edit(request: HttpRequest, pk: int) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         values, by = form.known(), access.viewer(request).person
         sent = _pictures(form)
-        if attempt(form, lambda: actions.change_piece(found, values, sent, by=by, now=now) or True):
+        if attempt(form, lambda: actions.change_piece(found, values, sent, by=by, now=now)):
             messages.success(request, _("It is kept."))
             return redirect("piece", found.pk)
     form.tell_lost_pictures()
@@ -98,7 +98,7 @@ def piece_judge(request: HttpRequest, pk: int) -> HttpResponse:
     if form.is_valid():
         stone, by, now = form.cleaned_data["stone"], access.viewer(request).person, timezone.now()
         said = form.said()
-        if attempt(form, lambda: actions.judge_fit(found, stone, **said, by=by, now=now) or True):
+        if carried_out(form, lambda: actions.judge_fit(found, stone, **said, by=by, now=now)):
             words = _("It is placed: both histories show it.") if said["fits"] else _("It is kept.")
             messages.success(request, words)
             return redirect("piece", found.pk)
@@ -145,7 +145,7 @@ def piece_take_back(request: HttpRequest, pk: int) -> HttpResponse:
     form = TakeBackForm(request.POST if request.method == "POST" else None)
     if request.method == "POST" and form.is_valid():
         by, why, now = access.viewer(request).person, form.cleaned_data["why"], timezone.now()
-        if attempt(form, lambda: actions.take_back(said, why=why, by=by, now=now) or True):
+        if carried_out(form, lambda: actions.take_back(said, why=why, by=by, now=now)):
             messages.success(request, _("The word is taken back; both stay in the history."))
             return redirect("piece", said.piece_id)
     place = said.piece.cemetery

@@ -1,6 +1,5 @@
 """Pages of spreadsheets: out, in, how one is read, what it would do, undone again."""
 
-from collections.abc import Callable
 from functools import partial
 
 from django.contrib import messages
@@ -11,7 +10,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from coordinator.models import Person
-from coordinator.refused import Refused, attempt
+from coordinator.refused import Refused, carried_out
 from workdays import access
 from workdays.actions import spreadsheets as actions
 from workdays.actions.undoing import undo_import
@@ -56,19 +55,15 @@ def sheet_columns(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     by, where = access.viewer(request).person, "where" in request.POST
     headings = HeadingsForm(request.POST if where else None, page=page)
     form = ColumnsForm(request.POST if request.POST and not where else None, page=page)
-    if headings.is_valid() and _kept(headings, partial(_read_again, sheet, headings, by)):
+    if headings.is_valid() and carried_out(headings, partial(_read_again, sheet, headings, by)):
         return redirect("sheet_columns", slug, pk)
     if form.is_valid():
         chosen = form.mapping().as_json()
-        if _kept(form, partial(actions.choose_columns, sheet, chosen, by=by)):
+        if carried_out(form, partial(actions.choose_columns, sheet, chosen, by=by)):
             return redirect("sheet", slug, pk)
     context = {"cemetery": sheet.cemetery, "sheet": sheet, "page": page}
     context |= {"form": form, "headings": headings}
     return render(request, "workdays/spreadsheets/columns.html", context)
-
-
-def _kept(form: HeadingsForm | ColumnsForm, act: Callable[[], object]) -> bool:
-    return attempt(form, lambda: [act()]) is not None
 
 
 def _read_again(sheet: SheetImport, headings: HeadingsForm, by: Person) -> None:
