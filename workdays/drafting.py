@@ -1,6 +1,7 @@
 """The planner's run: gather the facts, solve, check, save a draft."""
 
 from collections.abc import Callable
+from contextlib import suppress
 from datetime import datetime
 
 from django.db import transaction
@@ -19,6 +20,7 @@ from workdays.rules.facts import DayFacts, Plan
 # Enough for a proof on a small day and for a good plan of forty people; measured in rounds, so
 # that the same day and seed give the same plan on any machine.
 ROUNDS = 20_000
+TIMES = 3  # so often a day that changes while it is planned is planned anew
 GIVEN_UP = "The planner was stopped each time before it had finished; ask for the plan again."
 
 
@@ -130,19 +132,20 @@ def redraft(
 ) -> CrewPlan:
     """Plan a day anew around what is pinned, and save the plan as its draft.
 
-    When the day changed meanwhile so that the plan breaks a rule, it is planned once more.
+    When the day changed meanwhile so that the plan breaks a rule, it is planned anew.
     Raises Broken when that happens each time.
     """
-    for last in (False, False, True):
+
+    def once() -> CrewPlan:
         facts = planning_facts(day)
         solution = solve(facts, seed=seed, limit=Limit(rounds=rounds), progress=progress)
         pinned = frozenset((pin.block, pin.person) for pin in facts.pins)
-        try:
-            return save_draft(day, solution.plan, by=by, solution=solution, pinned=pinned)
-        except Broken:
-            if last:
-                raise
-    raise AssertionError  # the last time either saves or raises
+        return save_draft(day, solution.plan, by=by, solution=solution, pinned=pinned)
+
+    for _again in range(TIMES - 1):
+        with suppress(Broken):
+            return once()
+    return once()
 
 
 def run(plan_run: PlanRun, *, now: datetime) -> None:
