@@ -13,7 +13,7 @@ from workdays.queries.backlog_totals import Group, Total, groups, total
 from workdays.queries.blocked import PlaceRules, conditions, place_rules
 from workdays.queries.ground import today_at
 from workdays.queries.readiness import Ground, family_facts, prerequisite_facts, why_not
-from workdays.rules.backlog_words import REASON_WORDS, SHOW_WORDS, SHOWS, heading
+from workdays.rules.backlog_words import REASON_WORDS, SHOW_WORDS, SHOWS, Show, heading
 from workdays.rules.wall_clock import day_words
 
 ROWS_A_PAGE = 50
@@ -75,7 +75,7 @@ def backlog_page(cemetery: Cemetery, query: Mapping[str, str], *, now: datetime)
     shown = _shown(kept, asked)
     pages = max(1, -(-shown.jobs // ROWS_A_PAGE))
     asked = replace(asked, page=min(asked.page, pages))
-    ready, waiting = (_of(kept, show).jobs for show in ("ready", "waiting"))
+    ready, waiting, _over = (_of(kept, show).jobs for show in SHOWS)
     return BacklogPage(
         heading=heading(
             cemetery.name,
@@ -99,7 +99,7 @@ def backlog_page(cemetery: Cemetery, query: Mapping[str, str], *, now: datetime)
     )
 
 
-def _of(rows: Iterable[Group], show: str) -> Total:
+def _of(rows: Iterable[Group], show: Show) -> Total:
     return total(rows, lambda row: row.show == show)
 
 
@@ -109,10 +109,9 @@ def _shown(rows: Iterable[Group], asked: Asked) -> Total:
     return _of(rows, asked.show)
 
 
-def _show(rows: Iterable[Group], asked: Asked, show: str) -> Way:
-    known = next(name for name in SHOWS if name == show)
-    words = f"{SHOW_WORDS[known]} {asked.when}" if known == "ready" else SHOW_WORDS[known]
-    return Way(asked.showing(known).href, words, _of(rows, show).jobs, asked.show == show)
+def _show(rows: Iterable[Group], asked: Asked, show: Show) -> Way:
+    words = f"{SHOW_WORDS[show]} {asked.when}" if show == "ready" else SHOW_WORDS[show]
+    return Way(asked.showing(show).href, words, _of(rows, show).jobs, asked.show == show)
 
 
 def _reasons(rows: Iterable[Group], asked: Asked) -> list[Way]:

@@ -2,7 +2,6 @@
 
 from collections import defaultdict
 from collections.abc import Iterable
-from datetime import datetime
 
 from django.db.models import F, OuterRef, Q, QuerySet, Subquery
 
@@ -59,14 +58,9 @@ def word_of(judgement: FitJudgement, cemetery: Cemetery) -> Word:
     return Word(
         fits=judgement.fits,
         who=judgement.by.name if judgement.by else "",
-        when=day_words(judgement.at, cemetery),
+        when=date_words(judgement.at.astimezone(cemetery.zone).date()),
         why=judgement.why,
     )
-
-
-def day_words(at: datetime, cemetery: Cemetery) -> str:
-    """Return the day of a moment on the clock of a place: "6 May 2026"."""
-    return date_words(at.astimezone(cemetery.zone).date())
 
 
 def _last_looks(looks: "QuerySet[Survey]") -> "QuerySet[Survey]":
