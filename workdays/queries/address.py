@@ -1,9 +1,10 @@
-"""Reading the query of an address: what is known means something, the rest is said."""
+"""The query of an address, read and written: what is known means something, the rest is said."""
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from datetime import date, timedelta
 from typing import TypeVar
+from urllib.parse import urlencode
 
 FARTHEST = timedelta(days=1000)
 LONGEST_QUOTED = 40
@@ -40,6 +41,11 @@ class AddressReader:
     def small_number(self, key: str, problem: str) -> int:
         """Return a number from 1 to 999,999; 0 for none."""
         return self.read(key, _small, problem) or 0
+
+
+def query_string(given: Mapping[str, str]) -> str:
+    """Return what asks for the same in an address; what is empty is left out."""
+    return urlencode({key: value for key, value in given.items() if value})
 
 
 def _quoted(text: str) -> str:

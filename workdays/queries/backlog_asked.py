@@ -3,10 +3,9 @@
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
-from urllib.parse import urlencode
 
 from workdays.models import KindOfWork
-from workdays.queries.address import AddressReader
+from workdays.queries.address import AddressReader, query_string
 from workdays.queries.backlog_totals import Group
 from workdays.rules.backlog_words import REASON_WORDS, SHOWS, Show, Sought
 from workdays.rules.wall_clock import day_words
@@ -56,7 +55,7 @@ class Asked:
             "stone": self.stone,
             "page": str(self.page) if self.page > 1 else "",
         }
-        return f"?{urlencode({key: value for key, value in given.items() if value})}"
+        return f"?{query_string(given)}"
 
     def showing(self, show: Show, *, reason: str = "") -> "Asked":
         """Return the first page of another list of the same jobs."""

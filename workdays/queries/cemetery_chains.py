@@ -3,11 +3,11 @@
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
-from urllib.parse import urlencode
 
 from django.core.paginator import Page, Paginator
 
 from workdays.models import Cemetery, ChainStep, Stone
+from workdays.queries.address import query_string
 from workdays.queries.chains import Chains, chains_for, with_chain
 from workdays.queries.stones import StoneRow, stone_row
 from workdays.rules.chain_words import asks_heading, time_words
@@ -67,7 +67,7 @@ class AsksFilter:
     def address(self) -> str:
         """Return the filter as the start of a query string for the links between pages."""
         given = {"section": self.section, "kind": self.kind}
-        return urlencode({key: value for key, value in given.items() if value})
+        return query_string(given)
 
     def holds(self, ask: StoneAsks) -> bool:
         """Return whether a stone is one of those asked for."""

@@ -3,12 +3,12 @@
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from urllib.parse import urlencode
 
 from django.core.paginator import Page, Paginator
 from django.db.models import BooleanField, ExpressionWrapper, Prefetch, Q, QuerySet
 
 from workdays.models import Cemetery, FitJudgement, LoosePiece, Photograph, Stone
+from workdays.queries.address import query_string
 from workdays.queries.piece_facts import broken_stones, piece_facts, stone_facts
 from workdays.rules.counting import joined, some
 from workdays.rules.homes import Home, compare, homes
@@ -36,7 +36,7 @@ class PieceFilter:
     def address(self) -> str:
         """Return the filter as the start of a query string for the links between pages."""
         given = {"state": self.state, "words": self.words}
-        return urlencode({key: value for key, value in given.items() if value})
+        return query_string(given)
 
 
 @dataclass(frozen=True)

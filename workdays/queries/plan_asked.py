@@ -3,10 +3,9 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import date, datetime
-from urllib.parse import urlencode
 
 from workdays.models import Cemetery, CrewPlan, KindOfWork, Section, Workday
-from workdays.queries.address import AddressReader
+from workdays.queries.address import AddressReader, query_string
 from workdays.queries.crews import rank
 from workdays.queries.ground import today_at
 from workdays.rules.plan_words import Sought
@@ -84,7 +83,7 @@ class Asked:
             "part": str(self.part or ""),
             "order": self.order if self.order != ORDERS[0] else "",
         }
-        return urlencode({key: value for key, value in given.items() if value})
+        return query_string(given)
 
     @property
     def href(self) -> str:

@@ -3,13 +3,13 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
-from urllib.parse import urlencode
 
 from django.core.paginator import Page, Paginator
 from django.db.models import Q, QuerySet
 from django.utils.translation import gettext_lazy as _
 
 from workdays.models import Cemetery, Conclusion, Job, Photograph, Section, Stone, Survey
+from workdays.queries.address import query_string
 from workdays.queries.backlog import JobRow, job_rows
 from workdays.queries.ground import stones_of, today_at
 from workdays.queries.stone_facts import conclusion_facts
@@ -46,7 +46,7 @@ class StoneFilter:
     def address(self) -> str:
         """Return the filter as the start of a query string for the links between pages."""
         given = {"needs": self.needs, "section": self.section, "words": self.words}
-        return urlencode({key: value for key, value in given.items() if value})
+        return query_string(given)
 
 
 @dataclass(frozen=True)
