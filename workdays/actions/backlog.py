@@ -12,10 +12,11 @@ from coordinator.models import Person
 from coordinator.refused import Refused
 from workdays.actions.changing import change, plain, written
 from workdays.actions.jobs_of_days import TakenOff, take_blocked_off_days
+from workdays.actions.step_values import mix_in, times_in
 from workdays.models import Cemetery, Job, KindOfWork
 from workdays.queries.backlog import waiting_edges
 from workdays.queries.minutes import learned_at, size_of_stone
-from workdays.rules.chain_step import Mix, Times, refusals_to_mix, refusals_to_times
+from workdays.rules.chain_step import refusals_to_mix, refusals_to_times
 from workdays.rules.finishing import done_at, refusals_to_finish
 from workdays.rules.job_shape import JobShape, refusals_to_shape
 from workdays.rules.prerequisites import circles, refusals_to_circles
@@ -177,23 +178,11 @@ def _check(
         lifters=values["lifters"],
         lifts=values["kind"].lifts,
     )
-    times = Times(
-        after=bool(prerequisites),
-        wait_hours=values.get("wait_hours", 0),
-        after_winter=values.get("after_winter", False),
-        season_first=values.get("season_first"),
-        season_last=values.get("season_last"),
-    )
-    mix = Mix(
-        mixes=values["kind"].mixed_batch,
-        has_material=values.get("material") is not None,
-        litres=values.get("material_litres"),
-    )
     found = circles(job_id, [other.pk for other in prerequisites], waiting_edges(cemetery))
     refusals = [
         *refusals_to_shape(shape),
-        *refusals_to_times(times),
-        *refusals_to_mix(mix),
+        *refusals_to_times(times_in(values, after=bool(prerequisites))),
+        *refusals_to_mix(mix_in(values)),
         *refusals_to_circles(found, _names(found)),
     ]
     if refusals:

@@ -12,9 +12,10 @@ from coordinator import audit
 from coordinator.models import Person
 from coordinator.refused import Refused
 from workdays.actions.changing import change, written
+from workdays.actions.step_values import mix_in, times_in
 from workdays.models import Cemetery, ChainStep, ChainTemplate, Job, MixedMaterial, Stone
 from workdays.queries.chains import Planned, chains_for, with_chain
-from workdays.rules.chain_step import Mix, StepShape, Times, refusals_to_step
+from workdays.rules.chain_step import StepShape, refusals_to_step
 from workdays.rules.prerequisites import circles, refusals_to_circles
 
 ROWS_AT_ONCE = 200
@@ -163,18 +164,8 @@ def _shape(
     template: ChainTemplate, values: Mapping[str, Any], after: Sequence[ChainStep]
 ) -> StepShape:
     return StepShape(
-        times=Times(
-            after=bool(after),
-            wait_hours=values["wait_hours"],
-            after_winter=values["after_winter"],
-            season_first=values["season_first"],
-            season_last=values["season_last"],
-        ),
-        mix=Mix(
-            mixes=values["kind"].mixed_batch,
-            has_material=values["material"] is not None,
-            litres=values["material_litres"],
-        ),
+        times=times_in(values, after=bool(after)),
+        mix=mix_in(values),
         here=all(other.template_id == template.pk for other in after),
         lifts=values["kind"].lifts,
         minutes=tuple(values["minutes_by_size"].values()),

@@ -14,8 +14,8 @@ from workdays.forms.seasons import SEASON, DayOfYearField
 from workdays.models import ChainStep, ChainTemplate, Equipment, KindOfWork, MixedMaterial
 from workdays.rules.chain_step import LONGEST_WAIT_HOURS, MOST_LITRES
 from workdays.rules.job_shape import LONGEST_MINUTES, MOST_PEOPLE, SHORTEST_MINUTES
+from workdays.rules.sizes import SIZES
 
-SIZES = ("small", "medium", "large")
 MATERIAL = ("material", "material_litres")
 NO_SOURCE = "common practice, no source"
 SOURCE_HELP = gettext_lazy("Who published it, and when; else: common practice, no source.")
@@ -182,6 +182,6 @@ def _words(step: ChainStep) -> str:
 def step_initial(step: ChainStep) -> dict[str, Any]:
     """Return what the form shows of a stored step."""
     counts = {f"equipment_{key}": count for key, count in step.equipment.items()}
-    minutes = {size: step.minutes_by_size.get(size) for size in SIZES}
+    minutes: dict[str, Any] = {size: step.minutes_by_size.get(size) for size in SIZES}
     shown = initial_of(step, StepForm) | {"after": list(step.after.all())}
     return {**shown, **minutes, **counts}

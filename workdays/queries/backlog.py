@@ -10,9 +10,9 @@ from django.db.models import QuerySet
 from workdays.models import Cemetery, Equipment, Job, Workday
 from workdays.queries.ground import today_at
 from workdays.queries.readiness import outlooks_of, readiness_of
+from workdays.queries.step_words import material_words, times_of
 from workdays.queries.stone_weight import JobLift, StoneLift, job_lifts, lift_of
-from workdays.rules.chain_step import Times
-from workdays.rules.chain_words import litres_words, waits_words
+from workdays.rules.chain_words import waits_words
 from workdays.rules.counting import some
 from workdays.rules.outlook import ready_words
 from workdays.rules.refusals import Refusal, sentences
@@ -155,7 +155,7 @@ def job_page(job: Job, *, now: datetime) -> JobPage:
         equipment=_equipment(job),
         ready="" if row.is_done else ready_words(outlook, today=today),
         waits=_waits(job),
-        material=_material(job),
+        material=material_words(job),
     )
 
 
@@ -167,16 +167,7 @@ def _state(row: JobRow) -> str:
 
 def _waits(job: Job) -> str:
     """Return the wait, the winter and the season of a job; what it comes after is shown apart."""
-    after = bool(job.wait_hours or job.after_winter)
-    ends = {"season_first": job.season_first, "season_last": job.season_last}
-    times = Times(after=after, wait_hours=job.wait_hours, after_winter=job.after_winter, **ends)
-    return waits_words(times, [])
-
-
-def _material(job: Job) -> str:
-    if job.material is None or job.material_litres is None:
-        return ""
-    return f"{litres_words(job.material_litres)} of {job.material}"
+    return waits_words(times_of(job, after=bool(job.wait_hours or job.after_winter)), [])
 
 
 def _equipment(job: Job) -> str:

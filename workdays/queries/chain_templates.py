@@ -5,9 +5,10 @@ from dataclasses import dataclass
 from django.db.models import Count, Prefetch, Q
 
 from workdays.models import ChainStep, ChainTemplate, Equipment, Job, MixedMaterial
-from workdays.rules.chain_step import Times
+from workdays.queries.step_words import material_words, times_of
 from workdays.rules.chain_words import litres_words, people_words, waits_words
 from workdays.rules.counting import some
+from workdays.rules.sizes import SIZES
 
 
 @dataclass(frozen=True)
@@ -66,23 +67,14 @@ def _size(material: MixedMaterial) -> str:
 def step_row(step: ChainStep, names: dict[str, str]) -> StepRow:
     """Return a step in words; ``names``: those of equipment by key."""
     before = [other.words for other in step.after.all()]
-    times = Times(
-        after=bool(before),
-        wait_hours=step.wait_hours,
-        after_winter=step.after_winter,
-        season_first=step.season_first,
-        season_last=step.season_last,
-    )
-    sizes = [step.minutes_by_size.get(size) for size in ("small", "medium", "large")]
-    litres = step.material_litres
-    uses = [f"{litres_words(litres)} of {step.material}"] if step.material and litres else []
-    uses += [f"{count} {names.get(key, key)}" for key, count in step.equipment.items()]
+    sizes = [step.minutes_by_size.get(size) for size in SIZES]
+    kit = [f"{count} {names.get(key, key)}" for key, count in step.equipment.items()]
     same = len(set(sizes)) == 1
     return StepRow(
         step=step,
-        waits=waits_words(times, before),
+        waits=waits_words(times_of(step, after=bool(before)), before),
         minutes=str(sizes[0]) if same else " / ".join(str(size) for size in sizes),
         people=people_words(step.fewest, step.most, step.lifters),
-        uses=", ".join(uses),
+        uses=", ".join(filter(None, [material_words(step), *kit])),
         to_do=getattr(step, "to_do", 0),
     )

@@ -9,12 +9,11 @@ from workdays.queries.backlog import JobRow, job_rows
 from workdays.queries.chains import Chains, Planned, chains_for
 from workdays.queries.days import DayRow, day_rows, days_to_come
 from workdays.queries.readiness import outlooks_if_added, outlooks_of
+from workdays.queries.step_words import material_words, times_of
 from workdays.queries.stone_facts import conclusion_facts
 from workdays.rules.chain import ChainNeed, Proposal
-from workdays.rules.chain_step import Times
 from workdays.rules.chain_words import (
     Counts,
-    litres_words,
     people_words,
     stone_heading,
     waits_words,
@@ -164,23 +163,16 @@ def _parts(
 def _line(job: Job, step: ChainStep, jobs: _Jobs, today: date) -> ChainLine:
     outlook = jobs.outlooks[job.pk]
     state, mark = _state(job, outlook, today)
-    times = Times(
-        after=bool(jobs.before[job.pk]),
-        wait_hours=job.wait_hours,
-        after_winter=job.after_winter,
-        season_first=job.season_first,
-        season_last=job.season_last,
-    )
-    litres = job.material_litres
+    before = jobs.before[job.pk]
     return ChainLine(
         job=job,
         is_new=job.pk < 0,
         state=state,
         mark=mark,
         why_not=sentences(list(outlook.refusals)) if job.state == Job.State.OPEN else [],
-        waits=waits_words(times, jobs.before[job.pk]),
+        waits=waits_words(times_of(job, after=bool(before)), before),
         people=people_words(job.fewest, job.most, job.lifters),
-        material=f"{litres_words(litres)} of {job.material}" if job.material and litres else "",
+        material=material_words(job),
         source=step.source or step.template.source,
     )
 
