@@ -8,13 +8,13 @@ from django.db.models import QuerySet
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
+from workdays.forms.equipment import equipment_fields, equipment_in, equipment_initial
 from workdays.forms.fields import LineField, ParagraphField, RowsField
 from workdays.forms.layout import ROWS, initial_of, laid_out
 from workdays.forms.measures import AmountField, DayField, WholeField
 from workdays.forms.seasons import SEASON, DayOfYearField
 from workdays.models import (
     Cemetery,
-    Equipment,
     Job,
     KindOfWork,
     MixedMaterial,
@@ -131,7 +131,7 @@ class JobForm(forms.Form):
     ) -> None:
         super().__init__(*args, **kwargs)
         self.cemetery, self.job = cemetery, job
-        self.equipment = list(Equipment.objects.all())
+        self.equipment = equipment_fields()
         self._offer()
         self._lay_out(submit)
 
@@ -139,8 +139,7 @@ class JobForm(forms.Form):
         """Fill the choices that depend on the cemetery, and leave out what cannot be asked yet."""
         sections = self.cemetery.sections.order_by("order", "pk")
         self.fields["section"].queryset = sections  # type: ignore[attr-defined]  # its class
-        for row in self.equipment:
-            self.fields[f"equipment_{row.key}"] = WholeField(row.name, 0, 20, required=False)
+        self.fields.update(self.equipment)
         before = jobs_to_wait_for(self.cemetery, self.job, self.initial.get("stone"))
         if before.exists():
             self.fields["prerequisites"].queryset = before  # type: ignore[attr-defined]
@@ -161,10 +160,7 @@ class JobForm(forms.Form):
         self.helper = laid_out(
             Fieldset(_("What and where"), "kind", "stone", "section", "words"),
             Fieldset(_("How much"), "priority", "person_minutes", "fewest", "most", "lifters"),
-            Fieldset(
-                _("Equipment it uses"),
-                Div(*(f"equipment_{row.key}" for row in self.equipment), css_class="row"),
-            ),
+            Fieldset(_("Equipment it uses"), Div(*self.equipment, css_class="row")),
             Fieldset(_("Material it uses up"), "material", "material_litres"),
             Fieldset(_("When"), *chain, "earliest_on", Div(*SEASON, css_class="row")),
             Fieldset(_("Notes"), *end),
@@ -194,8 +190,7 @@ class JobForm(forms.Form):
             *("season_last", "material", "material_litres", "notes", "state"),
         )
         values = {name: self.cleaned_data[name] for name in names if name in self.cleaned_data}
-        counts = {row.key: self.cleaned_data.get(f"equipment_{row.key}") for row in self.equipment}
-        return values | {"equipment": {key: count for key, count in counts.items() if count}}
+        return values | {"equipment": equipment_in(self.cleaned_data)}
 
     def before(self) -> list[Job]:
         """Return the jobs that must be done before this one."""
@@ -223,13 +218,12 @@ def jobs_to_wait_for(
 
 def job_initial(job: Job) -> dict[str, Any]:
     """Return what the form shows of a stored job."""
-    counts = {f"equipment_{key}": count for key, count in job.equipment.items()}
     return {
         **initial_of(job, JobForm),
         "stone": job.stone.number if job.stone else "",
         "section": None if job.stone else job.section,
         "prerequisites": list(job.prerequisites.all()),
-        **counts,
+        **equipment_initial(job),
     }
 
 

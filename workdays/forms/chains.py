@@ -7,11 +7,12 @@ from django import forms
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
+from workdays.forms.equipment import equipment_fields, equipment_in, equipment_initial
 from workdays.forms.fields import LineField, RowsField
 from workdays.forms.layout import initial_of, laid_out
 from workdays.forms.measures import AmountField, WholeField
 from workdays.forms.seasons import SEASON, DayOfYearField
-from workdays.models import ChainStep, ChainTemplate, Equipment, KindOfWork, MixedMaterial
+from workdays.models import ChainStep, ChainTemplate, KindOfWork, MixedMaterial
 from workdays.rules.chain_step import LONGEST_WAIT_HOURS, MOST_LITRES
 from workdays.rules.job_shape import LONGEST_MINUTES, MOST_PEOPLE, SHORTEST_MINUTES
 from workdays.rules.sizes import SIZES
@@ -133,9 +134,8 @@ class StepForm(forms.Form):
         **kwargs: Any,
     ) -> None:
         super().__init__(*args, **kwargs)
-        self.equipment = list(Equipment.objects.all())
-        for row in self.equipment:
-            self.fields[f"equipment_{row.key}"] = WholeField(row.name, 0, 20, required=False)
+        self.equipment = equipment_fields()
+        self.fields.update(self.equipment)
         others = template.steps.exclude(pk=step.pk) if step else template.steps.all()
         if others.exists():
             self.fields["after"].queryset = others  # type: ignore[attr-defined]  # its class
@@ -147,12 +147,11 @@ class StepForm(forms.Form):
 
     def _laid_out(self, submit: str) -> Any:
         first = [name for name in ("after", "wait_hours") if name in self.fields]
-        equipment = (f"equipment_{row.key}" for row in self.equipment)
         return laid_out(
             Fieldset(_("What is done"), "kind", "words", "source"),
             Fieldset(_("When"), *first, "after_winter", Div(*SEASON, css_class="row")),
             Fieldset(_("How much"), *SIZES, "fewest", "most", "lifters"),
-            Fieldset(_("With what"), *MATERIAL, Div(*equipment, css_class="row")),
+            Fieldset(_("With what"), *MATERIAL, Div(*self.equipment, css_class="row")),
             submit=submit,
         )
 
@@ -163,11 +162,10 @@ class StepForm(forms.Form):
             *("lifters", "material", "material_litres", "source"),
         )
         said = self.cleaned_data
-        counts = {row.key: said.get(f"equipment_{row.key}") for row in self.equipment}
         return {name: said[name] for name in names} | {
             "wait_hours": said["wait_hours"] or 0,
             "minutes_by_size": {size: said[size] for size in SIZES},
-            "equipment": {key: count for key, count in counts.items() if count},
+            "equipment": equipment_in(said),
         }
 
     def steps_before(self) -> list[ChainStep]:
@@ -181,7 +179,6 @@ def _words(step: ChainStep) -> str:
 
 def step_initial(step: ChainStep) -> dict[str, Any]:
     """Return what the form shows of a stored step."""
-    counts = {f"equipment_{key}": count for key, count in step.equipment.items()}
     minutes: dict[str, Any] = {size: step.minutes_by_size.get(size) for size in SIZES}
     shown = initial_of(step, StepForm) | {"after": list(step.after.all())}
-    return {**shown, **minutes, **counts}
+    return {**shown, **minutes, **equipment_initial(step)}

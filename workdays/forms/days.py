@@ -15,6 +15,7 @@ from django_stubs_ext import StrOrPromise
 
 from training.models import Skill
 from workdays.actions.days import DayWishes
+from workdays.forms.equipment import equipment_in, equipment_initial
 from workdays.forms.fields import LineField, ParagraphField
 from workdays.models import Block, Cemetery, Equipment, Workday
 from workdays.rules.day_frame import MOST_OF_A_KIND, MOST_PEOPLE, DayFrame
@@ -169,10 +170,6 @@ class DayForm(forms.Form):
             Submit("keep", submit),
         )
 
-    def _equipment(self) -> dict[str, int]:
-        typed = {row.key: self.cleaned_data.get(f"equipment_{row.key}") for row in self.equipment}
-        return {key: count for key, count in typed.items() if count}
-
     def _frame(self, cemetery: Cemetery, teaches: Skill | None) -> DayFrame:
         cleaned = self.cleaned_data
         stored = (self.day.starts_at, self.day.cut_off_at, self.day.call_by_at) if self.day else ()
@@ -187,7 +184,7 @@ class DayForm(forms.Form):
             fewest=cleaned["fewest"],
             is_clinic=cleaned["purpose"] == Workday.Purpose.CLINIC,
             teaches=teaches.key if teaches else "",
-            equipment=self._equipment(),
+            equipment=equipment_in(self.cleaned_data),
             keeps=frozenset(stored),
         )
 
@@ -249,5 +246,5 @@ def day_initial(day: Workday) -> dict[str, Any]:
         "call_by": day.call_by_at.astimezone(zone).replace(tzinfo=None),
         "bring": day.bring,
         "words": day.words,
-        **{f"equipment_{key}": count for key, count in day.equipment.items()},
+        **equipment_initial(day),
     }
