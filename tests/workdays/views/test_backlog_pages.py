@@ -13,16 +13,6 @@ from workdays.models import Cemetery, Job
 pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("at_now")]
 
 
-@pytest.fixture
-def hill(client: Client) -> Cemetery:
-    ruth = factories.make_staff()
-    assert ruth.user
-    client.force_login(ruth.user)
-    place = factories.make_cemetery(name="Alder Hill", slug="alder-hill")
-    factories.make_permission(place)
-    return place
-
-
 def text(client: Client, query: str = "") -> str:
     answer = client.get(reverse("backlog", args=["alder-hill"]) + query)
     assert answer.status_code == 200

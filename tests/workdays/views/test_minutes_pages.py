@@ -18,16 +18,6 @@ pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("at_now")]
 PAGE = "/ground/alder-hill/minutes/"
 
 
-@pytest.fixture
-def hill(client: Client) -> Cemetery:
-    ruth = factories.make_staff()
-    assert ruth.user
-    client.force_login(ruth.user)
-    place = factories.make_cemetery(name="Alder Hill", slug="alder-hill")
-    factories.make_permission(place)
-    return place
-
-
 def test_the_page_tells_what_is_known_and_one_press_uses_it(client: Client, hill: Cemetery) -> None:
     assert "No job is to be done here" in client.get(PAGE).content.decode()
     note(hill, 41, 42, 44, 45, 400)

@@ -13,14 +13,9 @@ PAGE = "/ground/alder-hill/priorities/"
 
 
 @pytest.fixture
-def hill(client: Client) -> Cemetery:
-    ruth = factories.make_staff()
-    assert ruth.user
-    client.force_login(ruth.user)
-    place = factories.make_cemetery(name="Alder Hill", slug="alder-hill")
-    factories.make_permission(place)
-    place.settings.create(key="volunteer_resets", value=True, source="the owner")
-    return place
+def hill(hill: Cemetery) -> Cemetery:
+    hill.settings.create(key="volunteer_resets", value=True, source="the owner")
+    return hill
 
 
 def sent(client: Client, jobs: list[Job], take: str = "", **typed: str) -> tuple[int, str]:
