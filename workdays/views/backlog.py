@@ -5,7 +5,7 @@ from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
-from coordinator.refused import Refused, refuse_into
+from coordinator.refused import attempt
 from workdays import access
 from workdays.actions import backlog as actions
 from workdays.forms.backlog import JobForm, job_initial
@@ -35,11 +35,10 @@ def job_new(request: HttpRequest, slug: str) -> HttpResponse:
     initial = new_job_initial(place, request.GET)
     form = JobForm(request.POST or None, initial=initial, cemetery=place, submit=_("Add this job"))
     if request.method == "POST" and form.is_valid():
-        by, before = access.viewer(request).person, form.before()
-        try:
-            return redirect(actions.add_job(place, form.values(), prerequisites=before, by=by))
-        except Refused as refused:
-            refuse_into(form, refused)
+        by, values, before = access.viewer(request).person, form.values(), form.before()
+        made = attempt(form, lambda: actions.add_job(place, values, prerequisites=before, by=by))
+        if made:
+            return redirect(made)
     lift = lift_at(place, initial.get("stone", ""), now=timezone.now())
     context = {"cemetery": place, "form": form, "lift": lift}
     return render(request, "workdays/ground/job_edit.html", context)
@@ -70,12 +69,13 @@ def job_edit(request: HttpRequest, pk: int) -> HttpResponse:
     )
     if request.method == "POST" and form.is_valid():
         by, now, before = access.viewer(request).person, timezone.now(), form.before()
-        try:
-            gone = actions.change_job(found, form.values(), prerequisites=before, by=by, now=now)
+        gone = attempt(
+            form,
+            lambda: actions.change_job(found, form.values(), prerequisites=before, by=by, now=now),
+        )
+        if gone is not None:
             tell_taken_off(request, gone)
             return redirect(found)
-        except Refused as refused:
-            refuse_into(form, refused)
     number = found.stone.number if found.stone else ""
     lift = lift_at(found.cemetery, number, now=timezone.now())
     context = {"cemetery": found.cemetery, "job": found, "form": form, "lift": lift}
@@ -88,12 +88,10 @@ def job_done(request: HttpRequest, pk: int) -> HttpResponse:
     initial = {"on": today_at(found.cemetery, now=now)}
     form = DoneForm(request.POST or None, initial=initial)
     if request.method == "POST" and form.is_valid():
-        by = access.viewer(request).person
-        try:
-            gone = actions.finish_job(found, **form.cleaned_data, by=by, now=now)
+        by, said = access.viewer(request).person, form.cleaned_data
+        gone = attempt(form, lambda: actions.finish_job(found, **said, by=by, now=now))
+        if gone is not None:
             tell_taken_off(request, gone)
             return redirect(found)
-        except Refused as refused:
-            refuse_into(form, refused)
     context = {"cemetery": found.cemetery, "job": found, "form": form}
     return render(request, "workdays/ground/job_done.html", context)

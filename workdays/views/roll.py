@@ -8,7 +8,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from coordinator.refused import Refused, refuse_into
+from coordinator.refused import Refused, attempt, refuse_into
 from workdays import access
 from workdays.actions import roll as actions
 from workdays.forms.roll import CloseForm, RollForm
@@ -77,18 +77,10 @@ def day_close(request: HttpRequest, pk: int) -> HttpResponse:
     typed = request.POST if request.method == "POST" else None
     form = CloseForm(planned_jobs(day), planned, typed)
     if request.method == "POST" and form.is_valid():
-        try:
-            left, took = form.minutes_left(), form.took()
-            closed = actions.close_day(day, left, took=took, by=by, now=timezone.now())
-        except Refused as refused:
-            refuse_into(form, refused)
-        else:
-            hours = ngettext("%d hours entry waits", "%d hours entries wait", closed.hours)
-            done = ngettext("%d job is done", "%d jobs are done", closed.done)
-            said = _("The day is closed: %(done)s, %(hours)s for a countersign.")
-            messages.success(
-                request, said % {"done": done % closed.done, "hours": hours % closed.hours}
-            )
+        left, took, now = form.minutes_left(), form.took(), timezone.now()
+        closed = attempt(form, lambda: actions.close_day(day, left, took=took, by=by, now=now))
+        if closed:
+            messages.success(request, _closed_words(closed))
             return redirect("training")
     lines = roll_lines(day)
     context = {
@@ -99,3 +91,10 @@ def day_close(request: HttpRequest, pk: int) -> HttpResponse:
         "came": sum(line.arrived_at is not None for line in lines),
     }
     return render(request, "workdays/roll/close.html", context, status=422 if form.errors else 200)
+
+
+def _closed_words(closed: actions.Closing) -> str:
+    hours = ngettext("%d hours entry waits", "%d hours entries wait", closed.hours)
+    done = ngettext("%d job is done", "%d jobs are done", closed.done)
+    said = _("The day is closed: %(done)s, %(hours)s for a countersign.")
+    return said % {"done": done % closed.done, "hours": hours % closed.hours}
