@@ -13,7 +13,7 @@ from typing import Any
 from workdays.rules.units import CM_PER_INCH, rounded
 from workdays.spreadsheets import days, lengths, texts
 from workdays.spreadsheets.fields import Field, Sort
-from workdays.spreadsheets.table import Flaw, Value, short, shown
+from workdays.spreadsheets.table import DAYS_FROM, Flaw, Value, short, shown
 from workdays.spreadsheets.words import IGNORED, NONE_SEEN, allowed_words, meaning, parts
 
 WHOLE = re.compile(r"[+-]?\d+(?:\.0+)?")
@@ -53,6 +53,7 @@ class Reading:
     reads_as: str
     own_words: Mapping[str, str]
     today: date
+    days_from: date = DAYS_FROM
 
 
 def read_cell(value: Value, how: Reading) -> Any:
@@ -156,7 +157,7 @@ def _degrees(value: Value, how: Reading) -> Decimal:
 
 def _day(value: Value, how: Reading) -> date:
     try:
-        found = days.day(value, how.reads_as, how.today)
+        found = days.day(value, how.reads_as, how.today, how.days_from)
     except days.NotADayError as error:
         raise NotReadError(str(error)) from None
     return found

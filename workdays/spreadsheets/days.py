@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from datetime import date, datetime, timedelta
 from typing import Literal
 
-from workdays.spreadsheets.table import Value
+from workdays.spreadsheets.table import DAYS_FROM, Value
 
 Order = Literal["mdy", "dmy"]
 MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
@@ -15,8 +15,6 @@ ISO = re.compile(r"(\d{4})[-/.](\d{1,2})[-/.](\d{1,2})(?:[T ]\d{1,2}:\d{2}(?::\d
 NUMBERS = re.compile(r"(\d{1,2})[-/. ](\d{1,2})[-/. ](\d{4}|\d{2})\.?")
 DAY_FIRST = re.compile(r"(\d{1,2})(?:st|nd|rd|th)?[-/. ]+([a-z]{3,9})\.?,?[-/. ]+(\d{4}|\d{2})")
 MONTH_FIRST = re.compile(r"([a-z]{3,9})\.?[-/. ]+(\d{1,2})(?:st|nd|rd|th)?,?[-/. ]+(\d{4}|\d{2})")
-# Spreadsheets count days from 1899-12-30 (ECMA-376 part 1, 18.17.4.1, from 1 March 1900 on).
-FIRST_DAY = date(1899, 12, 30)
 SERIALS = range(20_000, 80_000)
 
 
@@ -24,8 +22,11 @@ class NotADayError(ValueError):
     """The cell is no day; the message says why, as the rest of a sentence."""
 
 
-def day(value: Value, order: str, today: date) -> date:
-    """Return the day in a cell; ``order`` is "mdy" or "dmy", for what can be read both ways."""
+def day(value: Value, order: str, today: date, days_from: date = DAYS_FROM) -> date:
+    """Return the day in a cell; ``order`` is "mdy" or "dmy", for what can be read both ways.
+
+    ``days_from`` is the day that the file counts as number 0.
+    """
     if isinstance(value, datetime):
         return value.date()
     if isinstance(value, date):
@@ -33,17 +34,17 @@ def day(value: Value, order: str, today: date) -> date:
     if isinstance(value, bool) or value is None:
         raise NotADayError("is not a day")
     if isinstance(value, int | float):
-        return _serial(value)
+        return _serial(value, days_from)
     text = " ".join(str(value).strip().lower().split())
     if re.fullmatch(r"\d{5}(?:\.0*)?", text):
-        return _serial(float(text))
+        return _serial(float(text), days_from)
     return _written(text, order, today)
 
 
-def _serial(number: float) -> date:
+def _serial(number: float, days_from: date) -> date:
     if int(number) not in SERIALS:
         raise NotADayError("is not a day")
-    return FIRST_DAY + timedelta(days=int(number))
+    return days_from + timedelta(days=int(number))
 
 
 def _written(text: str, order: str, today: date) -> date:

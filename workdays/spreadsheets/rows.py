@@ -59,7 +59,13 @@ class Rows:
 def read_rows(table: Table, mapping: Mapping, today: date) -> Rows:
     """Return the rows below the heading. The mapping has no refusals."""
     readings = {
-        n: Reading(BY_KEY[one.field], one.reads_as, mapping.words.get(one.field, {}), today)
+        n: Reading(
+            BY_KEY[one.field],
+            one.reads_as,
+            mapping.words.get(one.field, {}),
+            today,
+            table.days_from,
+        )
         for n, one in enumerate(mapping.columns)
         if one.field
     }

@@ -5,6 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from datetime import date, datetime, time, timedelta
 
+# Spreadsheets count days from 1899-12-30 (ECMA-376 part 1, 18.17.4.1, from 1 March 1900 on).
+DAYS_FROM = date(1899, 12, 30)
+
 
 class NotASheetError(Exception):
     """The octets are no table that can be read; the message is the sentence for people."""
@@ -36,7 +39,8 @@ class Row:
 class Table:
     """One sheet. ``sheets`` names all that hold something, ``notes`` are sentences on the reading.
 
-    ``guessed`` holds the rows in which a letter was guessed, because the file mixes encodings.
+    ``guessed`` holds the rows in which a letter was guessed, because the file mixes encodings;
+    ``days_from`` is the day that the file counts as number 0.
     """
 
     sheet: str
@@ -44,6 +48,7 @@ class Table:
     sheets: tuple[str, ...] = ()
     notes: list[str] = field(default_factory=list)
     guessed: tuple[int, ...] = ()
+    days_from: date = DAYS_FROM
 
     @property
     def width(self) -> int:

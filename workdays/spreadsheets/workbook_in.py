@@ -44,13 +44,18 @@ def _read(octets: bytes, sheet: str) -> Table:
         rows, notes = _all_rows(chosen)
         if _has_formula(octets):
             rows = _with_flaws(octets, chosen.title, rows)
-        return Table(chosen.title, rows, tuple(one.title for one in holding), notes)
+        names = tuple(one.title for one in holding)
+        return Table(chosen.title, rows, names, notes, days_from=book.epoch.date())
     finally:
         book.close()
 
 
 def _first(pages: list[Any]) -> Any:
-    """Return the first sheet of at least two rows and two columns, else the first."""
+    """Return the first sheet of at least two rows and two columns, else the first.
+
+    Hidden sheets come after those that people see.
+    """
+    pages = sorted(pages, key=lambda page: page.sheet_state != "visible")
     for page in pages:
         rows = list(_rows(page, most=6))
         if len(rows) > 1 and max(len(row.cells) for row in rows) > 1:

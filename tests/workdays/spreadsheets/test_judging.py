@@ -4,8 +4,10 @@ from datetime import date, datetime, time
 from typing import Any
 
 import pytest
+from openpyxl import Workbook
+from openpyxl.utils.datetime import CALENDAR_MAC_1904, CALENDAR_WINDOWS_1900
 
-from tests.workdays.spreadsheets.made import judged, sentences, without_value, workbook
+from tests.workdays.spreadsheets.made import judged, saved, sentences, without_value, workbook
 from workdays.spreadsheets import mapping as mappings
 from workdays.spreadsheets.guessing import cautions, guess
 from workdays.spreadsheets.judging import Outcome, StoneNow
@@ -316,3 +318,18 @@ def test_a_mapping_comes_back_from_its_json_unchanged() -> None:
     assert found.refusals() == []
     bare = guess(read(workbook([["Height", "Name"], [1, "x"]])))
     assert bare.refusals() == ["No column is read as the number of the stone: choose one."]
+
+
+@pytest.mark.parametrize(
+    ("epoch", "on"), [("1900", date(2020, 6, 18)), ("1904", date(2024, 6, 19))]
+)
+def test_a_day_kept_as_a_number_is_counted_from_the_first_day_of_its_workbook(
+    epoch: str, on: date
+) -> None:
+    book = Workbook()
+    book.epoch = CALENDAR_MAC_1904 if epoch == "1904" else CALENDAR_WINDOWS_1900
+    for row in (["No", "Section", "Date", "Signs"], ["A1", "Old", 44_000, "none"]):
+        book.worksheets[0].append(row)
+    look = judged(saved(book)).verdicts[0].look
+    assert look is not None
+    assert look["on"] == on

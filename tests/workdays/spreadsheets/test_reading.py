@@ -6,7 +6,7 @@ import zipfile
 import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
-from openpyxl import Workbook
+from openpyxl import Workbook, load_workbook
 from openpyxl.styles import numbers
 
 from tests.workdays.spreadsheets.made import saved, with_part, without_value, workbook
@@ -215,3 +215,11 @@ def test_no_odd_part_of_a_workbook_raises_anything_but_a_refusal(
     junk = data.draw(st.sampled_from([b"", b"<c/>", b"<v>x</v>", b"1e999", b'r="ZZZ0"', b"\xff"]))
     cut = data.draw(st.integers(0, 30))
     assert answer(with_part(WHOLE, name, content[:at] + junk + content[at + cut :])).endswith(".")
+
+
+def test_a_sheet_that_people_see_comes_before_a_hidden_one() -> None:
+    book = load_workbook(io.BytesIO(workbook([HEAD, ["old"]], Shown=[HEAD, ["new", "a", 1]])))
+    book.worksheets[0].sheet_state = "hidden"
+    table = read(saved(book))
+    assert (table.sheet, table.rows[1].cells[0]) == ("Shown", "new")
+    assert read(saved(book), sheet=table.sheets[0]).rows[1].cells[0] == "old"
