@@ -6,7 +6,7 @@ import csv
 import io
 from collections import Counter
 from collections.abc import Iterator
-from itertools import islice
+from itertools import chain, islice
 
 from workdays.spreadsheets import limits
 from workdays.spreadsheets.table import NotASheetError, Row, Table, Value
@@ -15,6 +15,7 @@ DELIMITERS = (",", ";", "\t", "|")
 LOOKED_AT = 60
 # RFC 3629, 3 and ISO/IEC 10646: what stands before text to tell its encoding.
 BOMS = ((b"\xef\xbb\xbf", "utf-8"), (b"\xff\xfe", "utf-16-le"), (b"\xfe\xff", "utf-16-be"))
+END = "\0end"  # no text holds it
 NOT_TEXT = "This is not a table: it holds bytes that no text has. Save it as XLSX or CSV."
 
 
@@ -110,23 +111,32 @@ def _evenness(text: str, delimiter: str) -> tuple[int, int]:
 
 
 def _records(text: str, delimiter: str) -> Iterator[tuple[int, list[str], range]]:
-    reader = csv.reader(io.StringIO(text, newline=""), delimiter=delimiter)
+    # The reader takes an open quotation mark as closed by the end of the file: what stands after
+    # it would be one cell, so a last line of its own has to come out as it went in.
+    lines = chain(io.StringIO(text, newline=""), ["\n", END])
+    reader = csv.reader(lines, delimiter=delimiter)
     before, number = 0, 0
     while True:
         try:
-            cells = next(reader, None)
+            cells = next(reader)
         except csv.Error as error:
-            raise NotASheetError(
-                f"The text breaks off in row {number + 1}: a quotation mark is opened there and "
-                "never closed, or a cell is far too long."
-            ) from error
-        if cells is None:
-            return
+            raise _breaks_off(number + 1) from error
         number += 1
+        if cells == [END]:
+            return
+        if cells and cells[-1].endswith(END):
+            raise _breaks_off(number)
         if len(cells) > limits.MOST_COLUMNS and any(cells[limits.MOST_COLUMNS :]):
             raise limits.too_many_columns()
         yield number, cells[: limits.MOST_COLUMNS], range(before + 1, reader.line_num + 1)
         before = reader.line_num
+
+
+def _breaks_off(row: int) -> NotASheetError:
+    return NotASheetError(
+        f"The text breaks off in row {row}: a quotation mark is opened there and never closed, "
+        "or a cell is far too long."
+    )
 
 
 def _trimmed(cells: list[str]) -> tuple[Value, ...]:

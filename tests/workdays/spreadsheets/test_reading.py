@@ -223,3 +223,11 @@ def test_a_sheet_that_people_see_comes_before_a_hidden_one() -> None:
     table = read(saved(book))
     assert (table.sheet, table.rows[1].cells[0]) == ("Shown", "new")
     assert read(saved(book), sheet=table.sheets[0]).rows[1].cells[0] == "old"
+
+
+@pytest.mark.parametrize("end", ["", "\n", "\r\n"])
+def test_a_quotation_mark_that_is_never_closed_swallows_no_rows(end: str) -> None:
+    octets = f'No,Name\nA1,"24\nA2,Ann\nA3,Ben{end}'.encode()
+    assert "breaks off in row 2: a quotation mark is opened" in refused(octets)
+    closed = read(f'No,Name\nA1,"24"\nA2,"Ann\nBea"{end}'.encode())
+    assert [row.cells for row in closed.rows[1:]] == [("A1", "24"), ("A2", "Ann\nBea")]
