@@ -86,7 +86,9 @@ def read_rows(table: Table, mapping: Mapping, today: date) -> Rows:
 def _passed_over(row: Row, readings: dict[int, Reading], head: list[str]) -> str:
     """Return why a row is none of a stone; "" when it is one."""
     first = next((cell for cell in row.cells if not is_blank(cell)), None)
-    if isinstance(first, str) and TOTALS.fullmatch(first.strip().rstrip(":")):
+    numbers = [row.cell(n) for n, how in readings.items() if how.field.key == "number"]
+    numbered = any(not is_blank(number) and number != first for number in numbers)
+    if not numbered and isinstance(first, str) and TOTALS.fullmatch(first.strip().rstrip(":")):
         return "totals"
     if all(is_blank(row.cell(column)) for column in readings):
         return "nothing in the columns that are read"

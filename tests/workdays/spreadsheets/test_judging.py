@@ -333,3 +333,10 @@ def test_a_day_kept_as_a_number_is_counted_from_the_first_day_of_its_workbook(
     look = judged(saved(book)).verdicts[0].look
     assert look is not None
     assert look["on"] == on
+
+
+def test_a_row_of_totals_is_passed_over_and_a_stone_of_a_like_name_is_not() -> None:
+    head, stone = ["Name", "No", "Section", "Height (in)"], ["Mean", "A1", "Old", 24]
+    totals = [["Total", None, None, 24], [None, "Sum", None, 24]]
+    found = judged(workbook([head, stone, *totals]))
+    assert [(one.row, one.number) for one in found.verdicts] == [(2, "A1")]
