@@ -53,6 +53,15 @@ def stone_facts(stones: Iterable[Stone]) -> list[Broken]:
     return _facts({stone: looks.get(stone.pk) for stone in asked})
 
 
+def facts_at(stone: Stone, look: Survey | None, *, read: bool) -> Broken:
+    """Return what the rules read of a stone whose last look is at hand.
+
+    ``read``: what it says too, in two statements; none otherwise.
+    """
+    texts = _texts([stone]) if read else {}
+    return _broken(stone, look, texts.get(stone.pk, []))
+
+
 def word_of(judgement: FitJudgement, cemetery: Cemetery) -> Word:
     """Return a word on a fit, with its day on the clock of the place; reads ``by``."""
     return Word(
@@ -70,22 +79,23 @@ def _last_looks(looks: "QuerySet[Survey]") -> "QuerySet[Survey]":
 
 def _facts(looks: "dict[Stone, Survey | None]") -> list[Broken]:
     texts = _texts(looks)
-    return [
-        Broken(
-            stone=stone.pk,
-            number=stone.number,
-            type=stone.type,
-            signs=_signs(look),
-            pieces_noted=stone.pieces,
-            pieces_seen=look.pieces if look else None,
-            thickness_cm=stone.thickness_cm,
-            material=stone.material,
-            texts=tuple(dict.fromkeys(texts[stone.pk])),
-            place_m=_place(stone.east_m, stone.north_m),
-            section=stone.section_id,
-        )
-        for stone, look in looks.items()
-    ]
+    return [_broken(stone, look, texts[stone.pk]) for stone, look in looks.items()]
+
+
+def _broken(stone: Stone, look: Survey | None, texts: Iterable[str]) -> Broken:
+    return Broken(
+        stone=stone.pk,
+        number=stone.number,
+        type=stone.type,
+        signs=_signs(look),
+        pieces_noted=stone.pieces,
+        pieces_seen=look.pieces if look else None,
+        thickness_cm=stone.thickness_cm,
+        material=stone.material,
+        texts=tuple(dict.fromkeys(texts)),
+        place_m=_place(stone.east_m, stone.north_m),
+        section=stone.section_id,
+    )
 
 
 def _signs(look: Survey | None) -> frozenset[Sign]:

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from django.core.paginator import Page, Paginator
 from django.db.models import BooleanField, ExpressionWrapper, Prefetch, Q, QuerySet
 
-from workdays.models import Cemetery, FitJudgement, LoosePiece, Photograph, Stone
+from workdays.models import Cemetery, FitJudgement, LoosePiece, Photograph, Stone, Survey
 from workdays.queries.address import query_string
-from workdays.queries.piece_facts import broken_stones, piece_facts, stone_facts
+from workdays.queries.piece_facts import broken_stones, facts_at, piece_facts
 from workdays.rules.counting import joined, some
 from workdays.rules.homes import Home, compare, homes
 
@@ -89,19 +89,29 @@ class StonePieces:
     misses_a_part: bool
 
 
-def pieces_at(stone: Stone) -> StonePieces:
-    """Return the pieces that belong or likely belong to a stone, the likeliest first."""
-    [facts] = stone_facts([stone])
-    loose = stone.cemetery.pieces.filter(stone=None).exclude(
-        judgements__in=FitJudgement.objects.filter(stone=stone)
-    )
-    belong = [_row(piece) for piece in with_pictures(stone.loose_pieces.all())]
-    pairs = [(_row(piece), compare(piece_facts(piece), facts)) for piece in with_pictures(loose)]
+def pieces_at(stone: Stone, *, look: Survey | None) -> StonePieces:
+    """Return the pieces that belong or likely belong to a stone, the likeliest first.
+
+    ``look`` is the last one at it. One statement; more only where pieces are to be compared.
+    """
+    misses = compare(piece_facts(LoosePiece()), facts_at(stone, look, read=False)).possible
+    rows = list(with_pictures(_at(stone, misses_a_part=misses)))
+    belong = [_row(piece) for piece in rows if piece.stone_id]
+    loose = [piece for piece in rows if not piece.stone_id]
+    facts = facts_at(stone, look, read=bool(loose))
+    pairs = [(_row(piece), compare(piece_facts(piece), facts)) for piece in loose]
     likely = [pair for pair in pairs if pair[1].likely]
     likely.sort(key=lambda pair: (-pair[1].points, pair[0].piece.tag))
-    return StonePieces(
-        belong, likely, misses_a_part=compare(piece_facts(LoosePiece()), facts).possible
-    )
+    return StonePieces(belong, likely, misses_a_part=misses)
+
+
+def _at(stone: Stone, *, misses_a_part: bool) -> "QuerySet[LoosePiece]":
+    """Return what belongs to a stone and, where a part is missing, what nobody refused for it."""
+    if not misses_a_part:
+        return stone.loose_pieces.all()
+    judged = FitJudgement.objects.filter(stone=stone).values("piece")
+    found = stone.cemetery.pieces.filter(Q(stone=stone) | Q(stone=None))
+    return found.exclude(stone=None, pk__in=judged)
 
 
 def with_pictures(pieces: "QuerySet[LoosePiece]") -> "QuerySet[LoosePiece]":

@@ -51,9 +51,15 @@ class _Known:
     looks: Mapping[int, tuple[int | None, int | None]]
 
 
-def lift_of(stone: Stone, *, on: date) -> StoneLift:
-    """Return what one stone may weigh and how volunteers may lift it on a date."""
-    return _lift(stone, A_LIFT, _known([stone]), on)
+def lift_of(stone: Stone, *, on: date, look: Survey | None = None) -> StoneLift:
+    """Return what one stone may weigh and how volunteers may lift it on a date.
+
+    ``look`` is the last one at it; None: it is read.
+    """
+    if look is None:
+        return _lift(stone, A_LIFT, _known([stone]), on)
+    looks = {stone.pk: (look.depth_sunk_cm, look.height_above_cm)}
+    return _lift(stone, A_LIFT, _Known(_settings([stone]), looks), on)
 
 
 def job_lifts(jobs: Iterable[Job], *, on: date) -> dict[int, JobLift]:
@@ -79,18 +85,22 @@ def _job_lift(job: Job, stone: Stone, known: _Known, on: date) -> JobLift:
     return JobLift(job, found, gaps)
 
 
-def _known(stones: list[Stone]) -> _Known:
+def _settings(stones: list[Stone]) -> dict[int, dict[str, Value]]:
     places = {stone.cemetery_id for stone in stones}
     settings: dict[int, dict[str, Value]] = {
         pk: {key: BY_KEY[key].default for key in KEYS} for pk in places
     }
     for row in CemeterySetting.objects.filter(cemetery__in=places, key__in=KEYS):
         settings[row.cemetery_id][row.key] = row.value
+    return settings
+
+
+def _known(stones: list[Stone]) -> _Known:
     looks: dict[int, tuple[int | None, int | None]] = {}
     rows = Survey.objects.filter(stone__in={stone.pk for stone in stones}).order_by("-on", "-pk")
     for pk, sunk, above in rows.values_list("stone", "depth_sunk_cm", "height_above_cm"):
         looks.setdefault(pk, (sunk, above))
-    return _Known(settings, looks)
+    return _Known(_settings(stones), looks)
 
 
 def _lift(stone: Stone, kind: KindFacts, known: _Known, on: date) -> StoneLift:

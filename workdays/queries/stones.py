@@ -158,12 +158,17 @@ class StonePage:
     jobs: list[JobRow]
     photographs: list[Photograph]
 
+    @property
+    def last_look(self) -> Survey | None:
+        """Return the newest look; None when nobody has looked."""
+        return self.surveys[0].survey if self.surveys else None
+
 
 def stone_page(stone: Stone, *, now: datetime) -> StonePage:
     """Return what holds for a stone and its whole history, newest first."""
     today = today_at(stone.cemetery, now=now)
     row = stone_row(stone, on=today)
-    surveys = stone.surveys.select_related("by")
+    surveys = list(stone.surveys.select_related("by"))
     conclusions = stone.conclusions.select_related("overridden_by", "survey")
     jobs = Job.objects.filter(stone=stone)
     until = stone.conclusion.look_again_on if stone.conclusion else None
@@ -171,7 +176,7 @@ def stone_page(stone: Stone, *, now: datetime) -> StonePage:
         row=row,
         sentence=_sentence(stone, row),
         due=until is not None and until < today,
-        lift=lift_of(stone, on=today),
+        lift=lift_of(stone, on=today, look=surveys[0] if surveys else None),
         conclusions=[ConclusionRow(row, concluded_words(row)) for row in conclusions],
         surveys=[survey_row(survey) for survey in surveys],
         jobs=job_rows(jobs, on=today),

@@ -15,7 +15,8 @@ def done_at(on: date, at: time | None, *, zone: ZoneInfo, now: datetime) -> date
     Today it is no later than now. An hour that the clock shows twice counts as the later one.
     """
     said = datetime.combine(on, at or LAST_MINUTE, tzinfo=zone).replace(fold=1)
-    return min(said, now.astimezone(zone)) if at is None and on <= now.date() else said
+    here = now.astimezone(zone)
+    return min(said, here) if at is None and on <= here.date() else said
 
 
 def refusals_to_finish(said: datetime, *, now: datetime, is_open: bool) -> list[Refusal]:

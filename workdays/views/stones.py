@@ -47,13 +47,14 @@ def stone_new(request: HttpRequest, slug: str) -> HttpResponse:
 def stone(request: HttpRequest, pk: int) -> HttpResponse:
     """Show one stone: what holds for it, why, its jobs and all that was seen."""
     found, now = access.stone_for_staff(request, pk), timezone.now()
+    page = stone_page(found, now=now)
     context = {
         "cemetery": found.cemetery,
         "stone": found,
-        "page": stone_page(found, now=now),
+        "page": page,
         "families": families_of(found, today=today_at(found.cemetery, now=now)),
         "readings": readings_of(found),
-        "pieces": pieces_at(found),
+        "pieces": pieces_at(found, look=page.last_look),
         "may_change": access.viewer(request).may_organise(found.cemetery_id),
     }
     return render(request, "workdays/ground/stone.html", context)

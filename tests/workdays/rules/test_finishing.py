@@ -39,3 +39,14 @@ def test_what_is_to_come_too_old_or_not_to_be_done_is_refused() -> None:
     assert codes(datetime(1989, 12, 31, tzinfo=DETROIT)) == ["too-old"]
     assert codes(NOW, is_open=False) == ["not-open"]
     assert codes(NOW) == []
+
+
+def test_today_is_the_date_at_the_place_not_in_greenwich() -> None:
+    evening = datetime(2026, 5, 10, 2, 0, tzinfo=UTC)
+    tomorrow = done_at(date(2026, 5, 10), None, zone=DETROIT, now=evening)
+    assert [one.code for one in refusals_to_finish(tomorrow, now=evening, is_open=True)] == [
+        "future"
+    ]
+    morning = datetime(2026, 5, 9, 22, 0, tzinfo=UTC)
+    today = done_at(date(2026, 5, 10), None, zone=ZoneInfo("Australia/Sydney"), now=morning)
+    assert today == morning
