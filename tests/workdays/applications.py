@@ -4,7 +4,8 @@ from typing import Any
 
 from coordinator.models import SentMessage
 from tests.factories import WAIVER_TEXT
-from workdays.actions.sign_ups import Application, Contact, Wishes, sha256
+from workdays.actions.sign_ups import Application, Contact, Wishes
+from workdays.rules.signed_text import sha256
 
 
 def application(**overrides: Any) -> Application:

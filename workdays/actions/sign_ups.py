@@ -1,6 +1,5 @@
 """Sign up for a day: one adult, one form, one signature."""
 
-import hashlib
 from dataclasses import dataclass, field
 from datetime import date, datetime
 
@@ -15,6 +14,7 @@ from workdays.models import Signature, SignUp, Waiver, Workday
 from workdays.queries import days, sign_ups, waivers
 from workdays.rules import eligibility
 from workdays.rules.refusals import Refusal
+from workdays.rules.signed_text import sha256
 
 AFFIRMED = "I have read this and I agree to it."
 METHOD = "name typed on the page, mailed link answered"
@@ -123,11 +123,6 @@ def _refusals(
     current = application.text_sha256 == sha256(waiver.text)
     comer = eligibility.Comer(application.is_adult, current, standing)
     return eligibility.refusals_to_sign_up(facts, comer, now=now)
-
-
-def sha256(text: str) -> str:
-    """Return the hash under which a text is signed."""
-    return hashlib.sha256(text.encode()).hexdigest()
 
 
 def _person(application: Application, known: Person | None) -> Person:

@@ -9,11 +9,12 @@ from django import forms
 from django.utils.translation import gettext_lazy as _
 
 from coordinator.models import Person
-from workdays.actions.sign_ups import AFFIRMED, Application, sha256
+from workdays.actions.sign_ups import AFFIRMED, Application
 from workdays.forms.fields import LineField, MailboxField
 from workdays.forms.guard import GuardedForm
 from workdays.forms.wishes import LIMITS, ContactForm, WishesForm
 from workdays.models import Waiver
+from workdays.rules.signed_text import sha256
 
 
 class SignUpForm(WishesForm, ContactForm, GuardedForm):
