@@ -4,6 +4,7 @@ import ast
 import importlib
 import inspect
 import pkgutil
+import textwrap
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from functools import cache
@@ -60,6 +61,29 @@ def writers() -> list[Found]:
         if module.__name__ in writing | calling
         for found in functions_of(module)
     ]
+
+
+def writes_itself(module: ModuleType) -> bool:
+    """Whether a module reaches tables and calls what may write to them."""
+    return _is_writer(module.__name__, _tree(module))
+
+
+def writers_it_knows(module: ModuleType) -> list[str]:
+    """Return the functions that a module has from one that writes; classes and words are none."""
+    return [
+        name
+        for name, thing in vars(module).items()
+        if inspect.isroutine(thing)
+        and (source := inspect.getmodule(thing)) is not None
+        and source is not module
+        and source.__name__.split(".")[0] in PACKAGES
+        and ("actions" in source.__name__.split(".") or _routine_writes(thing))
+    ]
+
+
+def _routine_writes(thing: Any) -> bool:
+    tree = ast.parse(textwrap.dedent(inspect.getsource(thing)))
+    return any(_writes(node, reads=False) for node in ast.walk(tree))
 
 
 def functions_of(module: ModuleType) -> Iterator[Found]:
