@@ -17,6 +17,9 @@ from tests.browser.judge import faults
 from tests.browser.walk import names, walk
 from tests.service.stack import Stack
 
+# Who comes first loads the season and walks all of it: that takes minutes on a slow machine.
+pytestmark = pytest.mark.timeout(1200)
+
 SCRIPTS = Path(__file__).parent / "scripts"
 ROLES = ("nobody", "volunteer", "host", "organiser", "supervisor")
 STAFF = ROLES[3:]
