@@ -50,13 +50,15 @@ def walk(request: APIRequestContext, site: str, starts: Iterable[str]) -> dict[s
     Only pages count: an address that answers with a file, or sends elsewhere, is left out.
     """
     queue, read, found = deque(starts), {*starts}, dict[str, str]()
-    counted: dict[str, int] = {}
+    counted: dict[tuple[str, bool], int] = {}
     while queue:
         address = queue.popleft()
         name = name_of(address)
         assert name, f"a link leads nowhere: {address}"
-        counted[name] = counted.get(name, 0) + 1
-        if counted[name] > EACH:
+        # What is asked of one page is no other page: it takes no place of another row's.
+        asks = (name, bool(urlsplit(address).query))
+        counted[asks] = counted.get(asks, 0) + 1
+        if counted[asks] > EACH:
             continue
         answer = request.get(address, max_redirects=0)
         assert answer.status < 400, f"{answer.status}: {address}"
