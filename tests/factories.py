@@ -106,7 +106,7 @@ def make_stone(section: Section | None = None, **overrides: Any) -> Stone:
                 "section": section,
                 "number": f"S{n}",
                 "row": 1,
-                "position": n,
+                "position": n % 2000,  # a form takes no more
                 "material": Stone.Material.MARBLE,
                 "height_cm": 100,
                 "width_cm": 50,

@@ -15,6 +15,7 @@ from django.core.exceptions import ObjectDoesNotExist, PermissionDenied, Validat
 from django.db import DatabaseError, connection, models, transaction
 from django.http import Http404
 
+from coordinator import sweeping
 from tests.guards.attacks.arguments import anything, choices, hints_of, made_of
 from tests.guards.attacks.columns import (
     Choice,
@@ -56,10 +57,16 @@ class Undo(Exception):  # noqa: N818  # ends an attempt; nothing went wrong
 
 @contextlib.contextmanager
 def undone() -> Iterator[None]:
-    """Take back whatever is done inside."""
-    with contextlib.suppress(Undo), transaction.atomic():
-        yield
-        raise Undo
+    """Take back whatever is done inside: in the database, and in the lists of what sweeps call."""
+    lists = (sweeping.SWEEPERS, sweeping.ERRANDS)
+    before = [one.copy() for one in lists]
+    try:
+        with contextlib.suppress(Undo), transaction.atomic():
+            yield
+            raise Undo
+    finally:
+        for one, held in zip(lists, before, strict=True):
+            one[:] = held
 
 
 def is_answer(error: Exception) -> bool:
