@@ -5,11 +5,10 @@ from collections.abc import Callable, Iterator
 from typing import Any
 
 import pytest
-from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import BrowserContext, ConsoleMessage, Page
 
 from tests.browser.chromium import FLAGS, program
-from tests.browser.judge import SETTLED
+from tests.browser.judge import light_and_dark
 from tests.service.conftest import (  # noqa: F401  # fixtures of the served site
     mail_server,
     postgres,
@@ -33,20 +32,25 @@ def browser_type_launch_args(browser_type_launch_args: dict[str, Any]) -> dict[s
     return {**browser_type_launch_args, "executable_path": program(), "args": FLAGS}
 
 
-@pytest.fixture
-def new_context(new_context: NewContext) -> Iterator[NewContext]:
-    """Fail a test in which any page of any of its browsers wrote an error to the console."""
-    errors: list[str] = []
+def watch(context: BrowserContext, errors: list[str]) -> BrowserContext:
+    """Note what any page of a browser writes to the console as an error."""
 
     def note(message: ConsoleMessage) -> None:
         if message.type == "error":
             errors.append(f"{message.text} ({message.location.get('url', '')})")
 
+    context.on("console", note)
+    context.on("weberror", lambda error: errors.append(str(error.error)))
+    return context
+
+
+@pytest.fixture
+def new_context(new_context: NewContext) -> Iterator[NewContext]:
+    """Fail a test in which any page of any of its browsers wrote an error to the console."""
+    errors: list[str] = []
+
     def watched(**options: Any) -> BrowserContext:
-        context = new_context(**options)
-        context.on("console", note)
-        context.on("weberror", lambda error: errors.append(str(error.error)))
-        return context
+        return watch(new_context(**options), errors)
 
     yield watched
     assert errors == [], "errors on the console"
@@ -68,11 +72,7 @@ def assert_accessible() -> Callable[[Page], None]:
     """Give a check that axe finds no violation, in light and in dark."""
 
     def check(page: Page) -> None:
-        for scheme in ("light", "dark"):
-            page.emulate_media(color_scheme=scheme)
-            page.evaluate(SETTLED)
-            found = Axe().run(page)
-            assert found.violations_count == 0, f"{page.url} {scheme}: {found.generate_report()}"
-        page.emulate_media(color_scheme="light")
+        found = [*light_and_dark(page)]
+        assert not found, f"{page.url}: {found}"
 
     return check

@@ -1,6 +1,7 @@
 """What every page must be: judged in Chromium, each fault a sentence."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from typing import Any
 
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Page
@@ -11,6 +12,9 @@ HEIGHT = 800
 SETTLED = "() => Promise.all(document.getAnimations().map((one) => one.finished))"
 
 WIDER = "() => document.documentElement.scrollWidth - document.documentElement.clientWidth"
+FARTHEST = """() => [...document.querySelectorAll("body *")]
+  .map((one) => [one.getBoundingClientRect().right, one.outerHTML.slice(0, 160)])
+  .reduce((far, one) => one[0] >= far[0] ? one : far)[1]"""
 
 # Controls that a keyboard reaches and that show no ring, border or shadow when it is on them.
 UNSEEN_FOCUS = """() => {
@@ -43,6 +47,12 @@ DEAD_CONTROLS = """() => {
   return faults;
 }"""
 
+# What a dark scheme changes is colours; the page itself is the same.
+COLOURS = {"runOnly": {"type": "rule", "values": ["color-contrast"]}}
+READ_AXE = "() => typeof axe !== 'undefined'"
+RUN_AXE = """async (options) => (await axe.run({resultTypes: ["violations"], ...options}))
+  .violations.map((one) => [one.id, one.nodes.map((node) => node.target.join(" "))])"""
+
 WORDS = "() => document.querySelector('main').innerText.replace(/\\s+/g, ' ').trim()"
 
 
@@ -51,10 +61,10 @@ def faults(page: Page, plain: Page, address: str) -> list[str]:
     page.set_viewport_size({"width": WIDTHS[0], "height": HEIGHT})
     answer = page.goto(address)
     found = [] if answer and answer.ok else [f"answers {answer and answer.status}"]
-    found += [*_headings(page), *_axe(page, "light"), *_axe(page, "dark"), *_focus(page)]
+    found += [*_headings(page), *light_and_dark(page), *_focus(page)]
     for width in WIDTHS:
         found += _fits(page, width)
-    found += _axe(page, "light", f" at {width} px")
+    found += _axe(page, where=f" at {width} px")
     return [*found, *_without_scripts(page, plain, address)]
 
 
@@ -66,20 +76,29 @@ def _headings(page: Page) -> Iterator[str]:
         yield "no title"
 
 
-def _axe(page: Page, scheme: str, where: str = "") -> Iterator[str]:
-    page.emulate_media(color_scheme=scheme)  # type: ignore[arg-type]  # a literal at the callers
-    page.evaluate(SETTLED)
-    for violation in Axe().run(page).response["violations"]:
-        for node in violation["nodes"]:
-            yield f"axe, {scheme}{where}: {violation['id']} at {' '.join(map(str, node['target']))}"
+def light_and_dark(page: Page) -> Iterator[str]:
+    """Give what axe finds on the page in light, and in dark where only colours differ."""
+    yield from _axe(page)
+    page.emulate_media(color_scheme="dark")
+    yield from _axe(page, COLOURS, " in the dark")
     page.emulate_media(color_scheme="light")
+    page.evaluate(SETTLED)
+
+
+def _axe(page: Page, options: Mapping[str, Any] | None = None, where: str = "") -> Iterator[str]:
+    page.evaluate(SETTLED)
+    if not page.evaluate(READ_AXE):
+        page.evaluate(Axe().axe_script)
+    for rule, targets in page.evaluate(RUN_AXE, dict(options or {})):
+        for target in targets:
+            yield f"axe{where}: {rule} at {target}"
 
 
 def _fits(page: Page, width: int) -> Iterator[str]:
     page.set_viewport_size({"width": width, "height": HEIGHT})
     wider = page.evaluate(WIDER)
     if wider > 0:
-        yield f"{wider} px wider than a screen of {width} px"
+        yield f"{wider} px wider than a screen of {width} px: {page.evaluate(FARTHEST)}"
 
 
 def _focus(page: Page) -> Iterator[str]:

@@ -4,15 +4,15 @@ One h1, no axe violation in light and dark, no page wider than the screen at 128
 focus that shows, and the same words and working forms without JavaScript.
 """
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext
+from playwright.sync_api import Browser, BrowserContext, Page
 
-from tests.browser.conftest import NewContext
+from tests.browser.conftest import watch
 from tests.browser.judge import faults
 from tests.browser.walk import names, walk
 from tests.service.stack import Stack
@@ -124,20 +124,33 @@ def tour(demo: Stack, browser: Browser) -> Tour:
     return Tour(pages, states)
 
 
-@pytest.fixture
-def judge(tour: Tour, new_context: NewContext) -> Callable[[Visit], list[str]]:
-    """Give what judges one visit, in a browser with JavaScript and in one without."""
+@pytest.fixture(scope="session")
+def judge(tour: Tour, browser: Browser) -> Iterator[Callable[[Visit], list[str]]]:
+    """Give what judges one visit, in a browser with JavaScript and in one without.
+
+    Each role keeps its two browsers, and with them what they hold of style sheets.
+    """
+    contexts: dict[str, tuple[Page, Page]] = {}
+    errors: list[str] = []
+
+    def opened(role: str, **options: Any) -> Page:
+        context = browser.new_context(storage_state=tour.states[role], **options)
+        return watch(context, errors).new_page()
 
     def judged(visit: Visit) -> list[str]:
-        state = tour.states[visit.role]
-        page = new_context(storage_state=state).new_page()
-        plain = new_context(storage_state=state, java_script_enabled=False).new_page()
-        said = faults(page, plain, visit.address)
-        page.context.close()
-        plain.context.close()
+        errors.clear()
+        if visit.role not in contexts:
+            contexts[visit.role] = (
+                opened(visit.role),
+                opened(visit.role, java_script_enabled=False),
+            )
+        said = faults(*contexts[visit.role], visit.address) + errors
         return [f"{visit.role}, {visit.address}: {fault}" for fault in said]
 
-    return judged
+    yield judged
+    for pages in contexts.values():
+        for page in pages:
+            page.context.close()
 
 
 @pytest.mark.parametrize("name", sorted({*names()} - {*NO_PAGE, *PRESSES}))
