@@ -11,6 +11,8 @@ from tests.browser.chromium import FLAGS, program
 from tests.browser.judge import light_and_dark
 from tests.service.conftest import (  # noqa: F401  # fixtures of the served site
     mail_server,
+    migrated_database,
+    migrated_folder,
     postgres,
     receiver,
     redis_server,

@@ -1,5 +1,6 @@
 """Servers once for the run, a fresh site for each test."""
 
+import shutil
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -42,9 +43,26 @@ def mail_server(receiver: Receiver) -> Iterator[Controller]:
     controller.stop()
 
 
+@pytest.fixture(scope="session")
+def migrated_folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Migrate one site of files; each test begins with a copy of what it keeps."""
+    site = Stack(tmp_path_factory.mktemp("migrated"), {})
+    site.manage("migrate", "--verbosity=0")
+    return site.folder / "var"
+
+
+@pytest.fixture(scope="session")
+def migrated_database(postgres: str, tmp_path_factory: pytest.TempPathFactory) -> str:
+    """Migrate one database of the cluster; each test begins with a copy of it. Return its name."""
+    address = servers.new_database(postgres, "migrated")
+    site = Stack(tmp_path_factory.mktemp("migrated"), {"DATABASE_URL": address})
+    site.manage("migrate", "--verbosity=0")
+    return "migrated"
+
+
 @pytest.fixture(params=STACKS)
 def stack(
-    request: pytest.FixtureRequest, tmp_path: Path, mail_server: Controller
+    request: pytest.FixtureRequest, tmp_path: Path, mail_server: Controller, receiver: Receiver
 ) -> Iterator[Stack]:
     """Give a migrated site: files only, or PostgreSQL and Redis; both with a real mail server."""
     settings = {
@@ -57,9 +75,12 @@ def stack(
     }
     if request.param == "servers":
         cluster = request.getfixturevalue("postgres")
-        settings["DATABASE_URL"] = servers.new_database(cluster, "stone_days")
+        like = request.getfixturevalue("migrated_database")
+        settings["DATABASE_URL"] = servers.new_database(cluster, "stone_days", like)
         settings["REDIS_URL"] = servers.empty_redis(request.getfixturevalue("redis_server"), 1)
+    else:
+        shutil.copytree(request.getfixturevalue("migrated_folder"), tmp_path / "var")
     site = Stack(tmp_path, settings)
-    site.manage("migrate", "--verbosity=0")
     yield site
+    receiver.go_on.set()  # a worker that still waits for the mail server ends at once
     site.stop()

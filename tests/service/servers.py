@@ -125,12 +125,15 @@ def takes_connections(cluster: str) -> bool:
     return False
 
 
-def new_database(cluster: str, name: str) -> str:
-    """Make an empty database in a cluster, in place of an older one; return its address."""
+def new_database(cluster: str, name: str, like: str = "template1") -> str:
+    """Make a database in a cluster, in place of an older one; return its address.
 
+    It is empty, or ``like`` another one that nobody has open.
+    """
     with psycopg.connect(f"{cluster}/postgres", autocommit=True) as connection:
         connection.execute(SQL("DROP DATABASE IF EXISTS {} WITH (FORCE)").format(Identifier(name)))
-        connection.execute(SQL("CREATE DATABASE {}").format(Identifier(name)))
+        words = SQL("CREATE DATABASE {} TEMPLATE {}")
+        connection.execute(words.format(Identifier(name), Identifier(like)))
     return f"{cluster}/{name}"
 
 
