@@ -58,7 +58,7 @@ class Undo(Exception):  # noqa: N818  # ends an attempt; nothing went wrong
 @contextlib.contextmanager
 def undone() -> Iterator[None]:
     """Take back whatever is done inside: in the database, and in the lists of what sweeps call."""
-    lists = (sweeping.SWEEPERS, sweeping.ERRANDS)
+    lists: tuple[list[Any], ...] = (sweeping.SWEEPERS, sweeping.ERRANDS)
     before = [one.copy() for one in lists]
     try:
         with contextlib.suppress(Undo), transaction.atomic():
