@@ -11,6 +11,7 @@ from coordinator.models import Person
 from workdays.models import Crew, CrewJob, CrewPlan, Placement, PlanRun, Workday
 from workdays.planner.explain import explain
 from workdays.planner.solve import Limit, Progress, Solution, solve
+from workdays.queries.locking import locked_day
 from workdays.queries.plan_runs import free_runs, hopeless_runs
 from workdays.queries.planning import moment_of, planning_facts, work_blocks
 from workdays.queries.plans import crew_names
@@ -54,7 +55,7 @@ def save_draft(
     ``pinned`` names placements to mark as set by hand, by block and person.
     Raises Broken, and saves nothing, when the checker finds a rule broken.
     """
-    day = Workday.objects.select_for_update(of=("self",)).select_related("cemetery").get(pk=day.pk)
+    day = locked_day(day.pk)
     facts = planning_facts(day)
     broken = violations(facts, plan)
     if broken:

@@ -7,6 +7,7 @@ from django.db.models import Q
 
 from workdays import waiting_list
 from workdays.models import SignUp, Workday
+from workdays.queries.locking import locked_day
 
 State = SignUp.State
 
@@ -26,5 +27,4 @@ def lapse_due(now: datetime) -> None:
 @transaction.atomic
 def settle_day(pk: int, *, now: datetime) -> None:
     """Settle one day under the lock of its row."""
-    day = Workday.objects.select_for_update(of=("self",)).select_related("cemetery").get(pk=pk)
-    waiting_list.settle(day, now=now)
+    waiting_list.settle(locked_day(pk), now=now)

@@ -18,6 +18,7 @@ from workdays.call_notices import tell_call, tell_call_again, told_before
 from workdays.forecasts.sources import as_rows
 from workdays.models import Booking, Call, Forecast, Job, SignUp, Workday
 from workdays.queries.calls import day_to_call, newest_told, page_token
+from workdays.queries.locking import locked_day
 from workdays.queries.opening import opening_facts
 from workdays.queries.weather import counting_forecast
 from workdays.rules import calls
@@ -61,7 +62,7 @@ def keep_forecast(
     day_id: int, hours: Sequence[HourFacts], *, source: str, by: Person, now: datetime
 ) -> Forecast:
     """Keep a forecast as a new row: the newest counts. Raises Refused for a day that is over."""
-    day = _locked(day_id)
+    day = locked_day(day_id)
     if day.ends_at <= now or day.state in (Workday.State.CALLED_OFF, Workday.State.CLOSED):
         raise Refused(
             [Refusal("day_over", "This day is over or called off: no forecast any more.")]
@@ -77,7 +78,7 @@ def decide(day_id: int, wish: CallWish, *, by: Person, now: datetime) -> Outcome
 
     The same decision pressed twice is written once.
     """
-    day = _locked(day_id)
+    day = locked_day(day_id)
     last = day.calls.first()
     if wish.seen and wish.seen != page_token(day):
         if last and (last.decision, last.by_id) == (wish.decided.decision, by.pk):
@@ -108,17 +109,12 @@ def decide(day_id: int, wish: CallWish, *, by: Person, now: datetime) -> Outcome
 @transaction.atomic
 def tell_again(day_id: int, *, by: Person, now: datetime) -> int:
     """Mail the newest notice once more to those who have not seen it; return how many."""
-    day = _locked(day_id)
+    day = locked_day(day_id)
     call = newest_told(day)
     count = tell_call_again(call, day, now=now) if call else 0
     if call and count:
         audit.record(audit.by_login(by), "told again", call, {"day": day.pk, "people": count})
     return count
-
-
-def _locked(day_id: int) -> Workday:
-    rows = Workday.objects.select_for_update(of=("self",))
-    return rows.select_related("cemetery", "teaches").get(pk=day_id)
 
 
 def _refusals(day: Workday, facts: DayToCall, wish: Decided, now: datetime) -> list[Refusal]:

@@ -15,6 +15,7 @@ from workdays import booking_mail, invites
 from workdays.actions.day_blocks import set_blocks, shift_presence
 from workdays.actions.jobs_of_days import take_blocked_off_days
 from workdays.models import Booking, Cemetery, Crew, Job, SignUp, Workday
+from workdays.queries.locking import locked_day
 from workdays.queries.opening import opening_facts
 from workdays.queries.places import places
 from workdays.rules import day_frame
@@ -92,7 +93,7 @@ def change_day(day_id: int, wishes: DayWishes, *, by: Person, now: datetime) -> 
     SEQUENCE; a change of words leaves SEQUENCE as it is. Jobs that may not be done on the new
     date leave the day. Raises Refused.
     """
-    day = _locked(day_id)
+    day = locked_day(day_id)
     _refuse(_refusals_to_change(day, wishes, now))
     old_start = day.starts_at
     values = _values(wishes, now)
@@ -111,10 +112,6 @@ def change_day(day_id: int, wishes: DayWishes, *, by: Person, now: datetime) -> 
     if changed and day.state == Workday.State.OPEN:
         invites.invite_all(day, now=now, rescheduled=moved)
     return day
-
-
-def _locked(day_id: int) -> Workday:
-    return Workday.objects.select_for_update(of=("self",)).select_related("cemetery").get(pk=day_id)
 
 
 def _reschedule(day: Workday, old_start: datetime) -> None:
@@ -153,7 +150,7 @@ def _is_tied(day: Workday) -> bool:
 @transaction.atomic
 def open_day(day_id: int, *, by: Person, now: datetime) -> Workday:
     """Open a day for sign-up. Raises Refused without the owner's leave or a waiver to sign."""
-    day = _locked(day_id)
+    day = locked_day(day_id)
     _refuse(refusals_to_open(opening_facts(day, now)))
     day.state = Workday.State.OPEN
     day.save(update_fields=["state", "changed_at"])

@@ -13,6 +13,7 @@ from coordinator.refused import Refused
 from workdays import barred_mail
 from workdays.models import CrewJob, CrewPlan, Job, Stone, Workday
 from workdays.queries.ground import today_at
+from workdays.queries.locking import locked_day
 from workdays.queries.readiness import readiness_of
 from workdays.queries.took_off import TOOK_OFF
 from workdays.rules.refusals import Refusal
@@ -51,7 +52,7 @@ def put_jobs_on_day(day: Workday, jobs: Iterable[Job], *, by: Person, now: datet
     """
     wanted = list(jobs)
     _hold_still(wanted)
-    day = Workday.objects.select_for_update(of=("self",)).select_related("cemetery").get(pk=day.pk)
+    day = locked_day(day.pk)
     refusals = [*_day_refusals(day, now), *_job_refusals(day, wanted)]
     if refusals:
         raise Refused(refusals)

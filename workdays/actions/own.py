@@ -9,8 +9,9 @@ from coordinator.models import Person, new_secret
 from coordinator.refused import Refused
 from workdays import invites, letters
 from workdays.actions.replanning import plan_again
-from workdays.actions.sign_ups import Contact, Wishes, locked
+from workdays.actions.sign_ups import Contact, Wishes
 from workdays.models import Notice, SignUp
+from workdays.queries.locking import locked_day
 from workdays.rules.eligibility import LIVE
 from workdays.rules.refusals import Refusal
 
@@ -31,7 +32,7 @@ def change(sign_up_id: int, contact: Contact, wishes: Wishes, *, now: datetime) 
 
     A new from or to is new wording of the calendar entry, not a new time of the day.
     """
-    day = locked(SignUp.objects.values_list("day_id", flat=True).get(pk=sign_up_id))
+    day = locked_day(SignUp.objects.values_list("day_id", flat=True).get(pk=sign_up_id))
     row = SignUp.objects.select_related("person").get(pk=sign_up_id)
     row.day = day
     if row.state not in LIVE or now >= day.starts_at:

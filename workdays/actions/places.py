@@ -9,9 +9,10 @@ from coordinator.models import Person
 from coordinator.refused import Refused
 from workdays import invites, waiting_list
 from workdays.actions.replanning import plan_again
-from workdays.actions.sign_ups import locked, welcome
+from workdays.actions.sign_ups import welcome
 from workdays.models import SignUp
 from workdays.queries import sign_ups
+from workdays.queries.locking import locked_day
 from workdays.rules import eligibility
 from workdays.rules.refusals import Refusal
 
@@ -88,7 +89,7 @@ def withdraw(sign_up_id: int, *, now: datetime, actor: audit.Actor | None = None
 
 def _locked(sign_up_id: int) -> SignUp:
     """Return a sign-up as it is once the row of its day is locked."""
-    day = locked(SignUp.objects.values_list("day_id", flat=True).get(pk=sign_up_id))
+    day = locked_day(SignUp.objects.values_list("day_id", flat=True).get(pk=sign_up_id))
     row = SignUp.objects.select_related("person").get(pk=sign_up_id)
     row.day = day
     return row

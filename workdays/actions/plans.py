@@ -11,6 +11,7 @@ from workdays import drafting, plan_mail
 from workdays.actions.replanning import request_plan
 from workdays.models import CrewPlan, PlanRun, Workday
 from workdays.planner import hands
+from workdays.queries.locking import locked_day
 from workdays.queries.planning import person_key, planning_facts
 from workdays.queries.plans import plan_of
 from workdays.rules.crew import violations
@@ -18,10 +19,6 @@ from workdays.rules.facts import Plan
 from workdays.rules.refusals import Refusal
 
 OPEN_RUNS = [PlanRun.State.ASKED, PlanRun.State.RUNNING]
-
-
-def _lock(day: Workday) -> Workday:
-    return Workday.objects.select_for_update().select_related("cemetery").get(pk=day.pk)
 
 
 def _refuse_shut(day: Workday) -> None:
@@ -33,7 +30,7 @@ def _refuse_shut(day: Workday) -> None:
 @transaction.atomic
 def ask_for_plan(day: Workday, *, by: Person) -> PlanRun:
     """Ask the worker to plan a day anew; a request that still runs is given instead."""
-    row = _lock(day)
+    row = locked_day(day.pk)
     _refuse_shut(row)
     running = row.plan_runs.filter(state__in=OPEN_RUNS).first()
     return running or request_plan(row, audit.by_login(by))
@@ -54,7 +51,7 @@ def move_person(
     Gives the draft that holds the move; a published plan stays as it is until the next publishing.
     Raises Refused when the plan was changed meanwhile, or with each rule that the move breaks.
     """
-    day = _lock(plan.day)
+    day = locked_day(plan.day_id)
     _refuse_shut(day)
     row = CrewPlan.objects.select_for_update().get(pk=plan.pk)
     if row.version != version or row.state == CrewPlan.State.OLD:
@@ -83,7 +80,7 @@ def publish_plan(plan: CrewPlan, *, by: Person, now: datetime) -> int:
 
     Raises Refused, in sentences, when the day changed so that the plan breaks a rule.
     """
-    day = _lock(plan.day)
+    day = locked_day(plan.day_id)
     _refuse_shut(day)
     row = CrewPlan.objects.select_for_update().get(pk=plan.pk)
     if row.state != CrewPlan.State.DRAFT:

@@ -14,6 +14,7 @@ from training import actions as training
 from training.rules.hours import proposals
 from workdays.models import Conclusion, Job, JobTime, RollEntry, SignUp, Stone, Workday
 from workdays.queries.days import local_date
+from workdays.queries.locking import locked_day
 from workdays.queries.roll import blocks, learning_parts, planned_jobs, planned_times, stays
 from workdays.queries.waivers import people_with_waiver
 from workdays.rules.refusals import Refusal
@@ -32,17 +33,13 @@ class Closing:
     still_here: int
 
 
-def _lock(day: Workday) -> Workday:
-    return Workday.objects.select_for_update().select_related("cemetery").get(pk=day.pk)
-
-
 @transaction.atomic
 def arrive(day: Workday, person: Person, *, at: datetime, by: Person, now: datetime) -> RollEntry:
     """Note that somebody came; noted twice it stays as it is.
 
     Raises Refused for somebody who is not coming, or without a valid waiver.
     """
-    row = _lock(day)
+    row = locked_day(day.pk)
     refusals = refusals_to_note(row.state, row.starts_at, row.ends_at, at, now)
     if not row.sign_ups.filter(person=person, state=SignUp.State.COMING).exists():
         refusals.append(Refusal("person", "Only people with a place are on the roll."))
@@ -63,7 +60,7 @@ def arrive(day: Workday, person: Person, *, at: datetime, by: Person, now: datet
 @transaction.atomic
 def leave(day: Workday, person: Person, *, at: datetime, by: Person, now: datetime) -> None:
     """Note that somebody left; Refused when they are not on the ground."""
-    row = _lock(day)
+    row = locked_day(day.pk)
     refusals = refusals_to_note(row.state, row.starts_at, row.ends_at, at, now)
     entry = row.roll.filter(person=person, left_at__isnull=True).first()
     if entry is None:
@@ -94,7 +91,7 @@ def close_day(
     that is earlier.
     Raises Refused before the day began, and for a day that is closed or called off.
     """
-    row = _lock(day)
+    row = locked_day(day.pk)
     refusals = refusals_to_close(row.state, row.starts_at, now)
     if refusals:
         raise Refused(refusals)

@@ -12,6 +12,7 @@ from workdays import invites, letters, waiting_list
 from workdays.actions.replanning import plan_again
 from workdays.models import Signature, SignUp, Waiver, Workday
 from workdays.queries import days, sign_ups, waivers
+from workdays.queries.locking import locked_day
 from workdays.rules import eligibility
 from workdays.rules.refusals import Refusal
 from workdays.rules.signed_text import sha256
@@ -66,7 +67,7 @@ def sign_up(
     ``person`` None: a stranger, for whom a new provisional Person is made whatever the mailbox;
     else somebody who came by their own link and needs no further "yes". Raises Refused.
     """
-    day = locked(day_id)
+    day = locked_day(day_id)
     waiting_list.lapse(day, now=now)
     rows = sign_ups.live_rows(day)
     waiver = waivers.current_waiver(day.cemetery)
@@ -98,12 +99,6 @@ def welcome(row: SignUp, *, now: datetime) -> None:
     if row.state == SignUp.State.COMING:
         invites.invite(row.day, row.person.email, now=now)
         plan_again(row.day)
-
-
-def locked(day_id: int) -> Workday:
-    """Return the day with its row locked, so that no two people take the last place."""
-    days = Workday.objects.select_for_update(of=("self",))
-    return days.select_related("cemetery", "teaches").get(pk=day_id)
 
 
 def _refuse(refusals: list[Refusal]) -> None:
