@@ -46,8 +46,11 @@ def _refuse(refusals: list[Refusal]) -> None:
 
 
 def _locked(booking_id: int) -> Booking:
-    rows = Booking.objects.select_for_update(of=("self",))
-    return rows.select_related("host", "skill", "cemetery", "day__cemetery").get(pk=booking_id)
+    """Return a request once nobody else holds its row; its host may have changed until then.
+
+    The row is read by itself: joined to the host before, PostgreSQL would find none.
+    """
+    return Booking.objects.select_for_update().get(pk=booking_id)
 
 
 @transaction.atomic
