@@ -8,50 +8,38 @@ from django.db.models import QuerySet
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
-from workdays.forms.equipment import equipment_fields, equipment_in, equipment_initial
+from workdays.forms.equipment import equipment_initial
 from workdays.forms.fields import LineField, ParagraphField, RowsField
 from workdays.forms.layout import ROWS, initial_of, laid_out
-from workdays.forms.measures import AmountField, DayField, WholeField
-from workdays.forms.seasons import SEASON, DayOfYearField
-from workdays.models import (
-    Cemetery,
-    Job,
-    KindOfWork,
-    MixedMaterial,
-    Section,
-    Stone,
-)
-from workdays.rules.chain_step import MOST_LITRES
-from workdays.rules.job_shape import LONGEST_MINUTES, MOST_PEOPLE, SHORTEST_MINUTES
+from workdays.forms.measures import DayField, WholeField
+from workdays.forms.seasons import SEASON
+from workdays.forms.work import MATERIAL, PEOPLE, WorkForm
+from workdays.models import Cemetery, Job, Section, Stone
+from workdays.rules.job_shape import LONGEST_MINUTES, SHORTEST_MINUTES
 
 HOURS_OF_A_YEAR = 8760
 
 
-class JobForm(forms.Form):
+class JobForm(WorkForm):
     """One kind of work on one stone, or in one section."""
 
-    refusal_fields = {
+    refusal_fields = WorkForm.refusal_fields | {
         "no-stone": "stone",
         "no-section": "stone",
         "elsewhere": "section",
         "alone": "fewest",
         "most": "most",
         "crowd": "most",
-        "lifters": "lifters",
         "no-lifters": "lifters",
         "priority": "priority",
         "minutes": "person_minutes",
         "circle": "prerequisites",
-        "wait": "wait_hours",
-        "winter": "after_winter",
-        "season": "season_last",
-        "litres": "material_litres",
-        "material": "material",
     }
-
-    kind = forms.ModelChoiceField(
-        KindOfWork.objects.all(), label=gettext_lazy("Kind of work"), empty_label=None
+    COLUMNS = (
+        *(*WorkForm.COLUMNS, "stone", "section", "words", "priority", "person_minutes"),
+        *("wait_hours", "earliest_on", "notes", "state"),
     )
+
     stone = LineField(
         label=gettext_lazy("Number of the stone"),
         max_length=40,
@@ -76,14 +64,6 @@ class JobForm(forms.Form):
         *(SHORTEST_MINUTES, LONGEST_MINUTES, "person-minutes"),
         help_text=gettext_lazy("Two people for half an hour are 60."),
     )
-    fewest = WholeField(gettext_lazy("Fewest people"), *(2, MOST_PEOPLE, "people"), initial=2)
-    most = WholeField(gettext_lazy("Most people"), *(2, MOST_PEOPLE, "people"), initial=4)
-    lifters = WholeField(
-        gettext_lazy("Of them able to lift"),
-        *(0, MOST_PEOPLE, "people"),
-        initial=0,
-        help_text=gettext_lazy("At least one for work that lifts."),
-    )
     prerequisites = RowsField(
         Job.objects.none(),
         label=gettext_lazy("Not before these are done"),
@@ -98,24 +78,6 @@ class JobForm(forms.Form):
         help_text=gettext_lazy("Bonded stone is clamped for 24; lime mortar stays damp longer."),
     )
     earliest_on = DayField(gettext_lazy("Not before the day"), required=False)
-    after_winter = forms.BooleanField(
-        label=gettext_lazy("Only after a whole winter since them"), required=False
-    )
-    season_first = DayOfYearField(
-        gettext_lazy("First day of its season"), help_text=gettext_lazy("Like 1 May.")
-    )
-    season_last = DayOfYearField(
-        gettext_lazy("Last day of its season"), help_text=gettext_lazy("Like 30 September.")
-    )
-    material = forms.ModelChoiceField(
-        MixedMaterial.objects.all(),
-        label=gettext_lazy("Mixed material it uses"),
-        required=False,
-        empty_label=gettext_lazy("none"),
-    )
-    material_litres = AmountField(
-        gettext_lazy("Litres of it"), *(0.01, MOST_LITRES, "litres"), required=False
-    )
     state = forms.ChoiceField(
         label=gettext_lazy("State"),
         choices=Job.State.choices,
@@ -131,7 +93,6 @@ class JobForm(forms.Form):
     ) -> None:
         super().__init__(*args, **kwargs)
         self.cemetery, self.job = cemetery, job
-        self.equipment = equipment_fields()
         self._offer()
         self._lay_out(submit)
 
@@ -139,7 +100,6 @@ class JobForm(forms.Form):
         """Fill the choices that depend on the cemetery, and leave out what cannot be asked yet."""
         sections = self.cemetery.sections.order_by("order", "pk")
         self.fields["section"].queryset = sections  # type: ignore[attr-defined]  # its class
-        self.fields.update(self.equipment)
         before = jobs_to_wait_for(self.cemetery, self.job, self.initial.get("stone"))
         if before.exists():
             self.fields["prerequisites"].queryset = before  # type: ignore[attr-defined]
@@ -157,11 +117,11 @@ class JobForm(forms.Form):
     def _lay_out(self, submit: str) -> None:
         chain = [n for n in ("prerequisites", "wait_hours", "after_winter") if n in self.fields]
         end = [n for n in ("notes", "state") if n in self.fields]
-        self.helper = laid_out(
+        self.lay_out(
             Fieldset(_("What and where"), "kind", "stone", "section", "words"),
-            Fieldset(_("How much"), "priority", "person_minutes", "fewest", "most", "lifters"),
+            Fieldset(_("How much"), "priority", "person_minutes", *PEOPLE),
             Fieldset(_("Equipment it uses"), Div(*self.equipment, css_class="row")),
-            Fieldset(_("Material it uses up"), "material", "material_litres"),
+            Fieldset(_("Material it uses up"), *MATERIAL),
             Fieldset(_("When"), *chain, "earliest_on", Div(*SEASON, css_class="row")),
             Fieldset(_("Notes"), *end),
             submit=submit,
@@ -177,20 +137,6 @@ class JobForm(forms.Form):
             message = _("%(cemetery)s has no stone %(number)s.")
             raise forms.ValidationError(message % {"cemetery": self.cemetery, "number": number})
         return stone
-
-    def clean_wait_hours(self) -> int:
-        """Return 0 for an empty wait."""
-        return self.cleaned_data["wait_hours"] or 0
-
-    def values(self) -> dict[str, Any]:
-        """Return the columns of the job; only for a valid form."""
-        names = (
-            *("kind", "stone", "section", "words", "priority", "person_minutes", "fewest"),
-            *("most", "lifters", "wait_hours", "after_winter", "earliest_on", "season_first"),
-            *("season_last", "material", "material_litres", "notes", "state"),
-        )
-        values = {name: self.cleaned_data[name] for name in names if name in self.cleaned_data}
-        return values | {"equipment": equipment_in(self.cleaned_data)}
 
     def before(self) -> list[Job]:
         """Return the jobs that must be done before this one."""

@@ -7,17 +7,17 @@ from django import forms
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
-from workdays.forms.equipment import equipment_fields, equipment_in, equipment_initial
+from workdays.forms.equipment import equipment_initial
 from workdays.forms.fields import LineField, RowsField
 from workdays.forms.layout import initial_of, laid_out
 from workdays.forms.measures import AmountField, WholeField
-from workdays.forms.seasons import SEASON, DayOfYearField
-from workdays.models import ChainStep, ChainTemplate, KindOfWork, MixedMaterial
-from workdays.rules.chain_step import LONGEST_WAIT_HOURS, MOST_LITRES
-from workdays.rules.job_shape import LONGEST_MINUTES, MOST_PEOPLE, SHORTEST_MINUTES
+from workdays.forms.seasons import SEASON
+from workdays.forms.work import MATERIAL, PEOPLE, WorkForm
+from workdays.models import ChainStep, ChainTemplate
+from workdays.rules.chain_step import LONGEST_WAIT_HOURS
+from workdays.rules.job_shape import LONGEST_MINUTES, SHORTEST_MINUTES
 from workdays.rules.sizes import SIZES
 
-MATERIAL = ("material", "material_litres")
 NO_SOURCE = "common practice, no source"
 SOURCE_HELP = gettext_lazy("Who published it, and when; else: common practice, no source.")
 
@@ -57,26 +57,18 @@ class MaterialForm(forms.Form):
         self.helper = laid_out(*parts, submit=_("Keep this material"))
 
 
-class StepForm(forms.Form):
+class StepForm(WorkForm):
     """One step of a chain: what, after which, when, how much, with what, from where."""
 
-    refusal_fields = {
-        "wait": "wait_hours",
-        "winter": "after_winter",
-        "season": "season_last",
-        "litres": "material_litres",
-        "material": "material",
+    refusal_fields = WorkForm.refusal_fields | {
         "elsewhere": "after",
         "after": "wait_hours",
         "minutes": "medium",
         "people": "most",
-        "lifters": "lifters",
         "circle": "after",
     }
+    COLUMNS = (*WorkForm.COLUMNS, "words", "source", "wait_hours")
 
-    kind = forms.ModelChoiceField(
-        KindOfWork.objects.all(), label=gettext_lazy("Kind of work"), empty_label=None
-    )
     words = LineField(label=gettext_lazy("What is done"), max_length=160)
     after = RowsField(
         ChainStep.objects.none(),
@@ -92,35 +84,9 @@ class StepForm(forms.Form):
         initial=0,
         help_text=gettext_lazy("Three days are 72."),
     )
-    after_winter = forms.BooleanField(
-        label=gettext_lazy("Only after a whole winter since them"), required=False
-    )
-    season_first = DayOfYearField(
-        gettext_lazy("First day of its season"), help_text=gettext_lazy("Like 1 May.")
-    )
-    season_last = DayOfYearField(
-        gettext_lazy("Last day of its season"), help_text=gettext_lazy("Like 30 September.")
-    )
     small = minutes_field(gettext_lazy("Person-minutes at a small stone"))
     medium = minutes_field(gettext_lazy("At a medium stone, or for the whole section"))
     large = minutes_field(gettext_lazy("At a large stone"))
-    fewest = WholeField(gettext_lazy("Fewest people"), *(2, MOST_PEOPLE, "people"), initial=2)
-    most = WholeField(gettext_lazy("Most people"), *(2, MOST_PEOPLE, "people"), initial=4)
-    lifters = WholeField(
-        gettext_lazy("Of them able to lift"),
-        *(0, MOST_PEOPLE, "people"),
-        initial=0,
-        help_text=gettext_lazy("At least one for work that lifts."),
-    )
-    material = forms.ModelChoiceField(
-        MixedMaterial.objects.all(),
-        label=gettext_lazy("Mixed material it uses"),
-        required=False,
-        empty_label=gettext_lazy("none"),
-    )
-    material_litres = AmountField(
-        gettext_lazy("Litres of it"), *(0.01, MOST_LITRES, "litres"), required=False
-    )
     source = LineField(
         label=gettext_lazy("Source"), max_length=250, initial=NO_SOURCE, help_text=SOURCE_HELP
     )
@@ -134,8 +100,6 @@ class StepForm(forms.Form):
         **kwargs: Any,
     ) -> None:
         super().__init__(*args, **kwargs)
-        self.equipment = equipment_fields()
-        self.fields.update(self.equipment)
         others = template.steps.exclude(pk=step.pk) if step else template.steps.all()
         if others.exists():
             self.fields["after"].queryset = others  # type: ignore[attr-defined]  # its class
@@ -143,30 +107,19 @@ class StepForm(forms.Form):
             self.fields["after"].label_from_instance = _words  # type: ignore[attr-defined]
         else:
             del self.fields["after"]
-        self.helper = self._laid_out(submit)
-
-    def _laid_out(self, submit: str) -> Any:
         first = [name for name in ("after", "wait_hours") if name in self.fields]
-        return laid_out(
+        self.lay_out(
             Fieldset(_("What is done"), "kind", "words", "source"),
             Fieldset(_("When"), *first, "after_winter", Div(*SEASON, css_class="row")),
-            Fieldset(_("How much"), *SIZES, "fewest", "most", "lifters"),
+            Fieldset(_("How much"), *SIZES, *PEOPLE),
             Fieldset(_("With what"), *MATERIAL, Div(*self.equipment, css_class="row")),
             submit=submit,
         )
 
     def values(self) -> dict[str, Any]:
         """Return the columns of the step; only for a valid form."""
-        names = (
-            *("kind", "words", "after_winter", "season_first", "season_last", "fewest", "most"),
-            *("lifters", "material", "material_litres", "source"),
-        )
-        said = self.cleaned_data
-        return {name: said[name] for name in names} | {
-            "wait_hours": said["wait_hours"] or 0,
-            "minutes_by_size": {size: said[size] for size in SIZES},
-            "equipment": equipment_in(said),
-        }
+        minutes = {size: self.cleaned_data[size] for size in SIZES}
+        return super().values() | {"minutes_by_size": minutes}
 
     def steps_before(self) -> list[ChainStep]:
         """Return the steps that this one comes after."""
