@@ -14,6 +14,7 @@ from workdays.queries.step_words import material_words, times_of
 from workdays.queries.stone_weight import JobLift, StoneLift, job_lifts, lift_of
 from workdays.rules.chain_words import waits_words
 from workdays.rules.counting import some
+from workdays.rules.numbering import typed_number
 from workdays.rules.outlook import ready_words
 from workdays.rules.refusals import Refusal, sentences
 from workdays.rules.wall_clock import day_words
@@ -178,11 +179,11 @@ def _equipment(job: Job) -> str:
 def lift_at(cemetery: Cemetery, number: str, *, now: datetime) -> StoneLift | None:
     """Return how the stone of a number would be lifted, for whoever writes a job down."""
     stones = cemetery.stones.select_related("conclusion", "cemetery")
-    stone = stones.filter(number=number[:40].replace("\x00", "")).first() if number else None
+    stone = stones.filter(number=number).first() if number else None
     return lift_of(stone, on=today_at(cemetery, now=now)) if stone else None
 
 
 def new_job_initial(cemetery: Cemetery, query: Mapping[str, str]) -> dict[str, Any]:
     """Return what the form of a new job shows when it is opened from a stone."""
-    number = query.get("stone", "")[:40].replace("\x00", "")
+    number = typed_number(query.get("stone", ""))
     return {"stone": number} if number and cemetery.stones.filter(number=number).exists() else {}

@@ -8,9 +8,8 @@ from workdays.models import KindOfWork
 from workdays.queries.address import AddressReader, query_string
 from workdays.queries.backlog_totals import Group
 from workdays.rules.backlog_words import REASON_WORDS, SHOWS, Show, Sought
+from workdays.rules.numbering import typed_number
 from workdays.rules.wall_clock import day_words
-
-LONGEST_NUMBER = 40
 
 
 @dataclass(frozen=True)
@@ -85,7 +84,7 @@ def asked_first(query: Mapping[str, str], *, today: date) -> Asked:
     """Return what the totals depend on: the date and the stone."""
     reader = AddressReader(query)
     on = reader.coming_day("on", today=today)
-    stone = _number(query.get("stone", ""))
+    stone = typed_number(query.get("stone", ""))
     return Asked(today=today, on=on, stone=stone, ignored=tuple(reader.ignored))
 
 
@@ -107,9 +106,3 @@ def asked_whole(
         page=reader.small_number("page", "no page of this list") or 1,
     )
     return replace(found, ignored=tuple(reader.ignored))
-
-
-def _number(text: str) -> str:
-    """Return the number of a stone as it could be stored; what cannot be printed is left out."""
-    kept = "".join(letter for letter in text if letter.isprintable())
-    return " ".join(kept.split())[:LONGEST_NUMBER]

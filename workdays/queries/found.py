@@ -5,7 +5,7 @@ from typing import Any
 
 from workdays.models import Cemetery, Stone
 from workdays.queries.ground import today_at
-from workdays.rules.numbering import free_number
+from workdays.rules.numbering import free_number, typed_number
 from workdays.rules.pieces import free_tag
 
 
@@ -39,5 +39,5 @@ def piece_proposal(cemetery: Cemetery, *, near: str, now: datetime) -> dict[str,
 
 
 def _beside(cemetery: Cemetery, near: str) -> Stone | None:
-    words = near.replace("\x00", "").strip()[:40]
-    return cemetery.stones.filter(number=words).first() if words else None
+    number = typed_number(near)
+    return cemetery.stones.filter(number=number).first() if number else None

@@ -100,11 +100,6 @@ def piece_page(piece: LoosePiece, *, number: str, now: datetime) -> PiecePage:
     )
 
 
-def asked_number(typed: str) -> str:
-    """Return the number of a stone as somebody typed it into an address."""
-    return typed.replace("\x00", "").strip()[:40]
-
-
 def _stone_of(piece: LoosePiece, number: str) -> Stone | None:
     found = stones_of(piece.cemetery).filter(number__iexact=number)
     return found.order_by("pk").first()

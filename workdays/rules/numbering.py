@@ -1,4 +1,4 @@
-"""Propose a number for a stone that has none: free, short, and beside its neighbour's."""
+"""Numbers of stones: as somebody types one, and a free one for a stone that has none."""
 
 from __future__ import annotations
 
@@ -8,6 +8,12 @@ from string import ascii_lowercase
 
 FOUND = "F"
 LONGEST = 40
+
+
+def typed_number(text: str) -> str:
+    """Return a number typed into an address as it could be stored: one line, single blanks."""
+    kept = "".join(letter for letter in text if letter.isprintable() or letter.isspace())
+    return " ".join(kept.split())[:LONGEST]
 
 
 def free_number(taken: Collection[str], *, near: str = "") -> str:

@@ -18,8 +18,9 @@ from workdays.forms.pieces import JudgeForm, PieceForm, TakeBackForm
 from workdays.models import Cemetery, LoosePiece
 from workdays.queries.found import piece_proposal
 from workdays.queries.piece_facts import word_of
-from workdays.queries.piece_page import HomeRow, asked_number, piece_page
+from workdays.queries.piece_page import HomeRow, piece_page
 from workdays.queries.pieces import PieceFilter, piece_list
+from workdays.rules.numbering import typed_number
 from workdays.rules.pieces import CAUTION_SOURCE, CAUTIONS
 
 PAGE = ["GET", "HEAD", "POST"]
@@ -87,7 +88,7 @@ def _pictures(form: PieceForm) -> actions.PicturesOfPiece:
 def piece(request: HttpRequest, pk: int) -> HttpResponse:
     """Show a piece beside its likely homes, or beside a stone that somebody looks up."""
     found = access.piece_for_staff(request, pk)
-    return _piece_page(request, found, number=asked_number(request.GET.get("stone", "")))
+    return _piece_page(request, found, number=typed_number(request.GET.get("stone", "")))
 
 
 @require_POST

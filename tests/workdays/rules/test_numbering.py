@@ -1,9 +1,25 @@
 from __future__ import annotations
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from workdays.rules.numbering import free_number
+from workdays.rules.numbering import free_number, typed_number
+
+
+@pytest.mark.parametrize(
+    ("typed", "number"),
+    [
+        ("A1-3", "A1-3"),
+        ("  A1\t3 ", "A1 3"),
+        ("A1\u00a03\n", "A1 3"),
+        ("A\x001\u202e", "A1"),
+        ("A" * 41, "A" * 40),
+        ("\x00 \n", ""),
+    ],
+)
+def test_a_typed_number_is_read_as_it_could_be_stored(typed: str, number: str) -> None:
+    assert typed_number(typed) == number
 
 
 def test_a_stone_beside_a_known_one_gets_its_number_with_a_letter() -> None:
