@@ -72,7 +72,7 @@ def sign_up(
     rows = sign_ups.live_rows(day)
     waiver = waivers.current_waiver(day.cemetery)
     facts = sign_ups.open_day(day)
-    _refuse(_refusals(facts, application, waiver, sign_ups.standing_of(rows, person), now))
+    _refuse(_refusals(facts, application, waiver, sign_ups.earlier_state(rows, person), now))
     assert waiver is not None  # noqa: S101  # the rules refuse a sign-up without one
     state = eligibility.place_for(
         facts, sign_ups.in_line(rows), now=now, confirmed=person is not None
@@ -110,13 +110,13 @@ def _refusals(
     facts: eligibility.OpenDay,
     application: Application,
     waiver: Waiver | None,
-    standing: eligibility.State | None,
+    earlier: eligibility.State | None,
     now: datetime,
 ) -> list[Refusal]:
     if waiver is None:
         return [Refusal("no-waiver", "There is no waiver to sign yet; please telephone.")]
     current = application.text_sha256 == sha256(waiver.text)
-    comer = eligibility.Comer(application.is_adult, current, standing)
+    comer = eligibility.Comer(application.is_adult, current, earlier)
     return eligibility.refusals_to_sign_up(facts, comer, now=now)
 
 

@@ -13,7 +13,7 @@ from workdays.queries.call_words import CallWords, call_words
 from workdays.queries.calls import day_to_call, page_token
 from workdays.queries.stone_facts import kind_facts
 from workdays.queries.weather import Outlook, outlook
-from workdays.rules.calls import DayToCall, standing_refusal
+from workdays.rules.calls import DayToCall, settled_refusal
 from workdays.rules.kinds import KindFacts
 from workdays.rules.wall_clock import day_words, hour
 from workdays.rules.weather import HOUR, HourVerdict, LimitFacts, Verdict, assumptions, concerns
@@ -54,7 +54,7 @@ class LastCall:
 
 @dataclass(frozen=True)
 class CallPage:
-    """Everything on the page; ``standing`` says why nothing can be decided any more."""
+    """Everything on the page; ``settled`` says why nothing can be decided any more."""
 
     heading: str
     token: str
@@ -62,7 +62,7 @@ class CallPage:
     age: str
     is_old: bool
     decide_by: str
-    standing: str
+    settled: str
     proposed: Proposal | None
     picture: Picture | None
     whys: Sequence[Why]
@@ -76,8 +76,8 @@ def call_page(day: Workday, *, now: datetime) -> CallPage:
     """Return the page; a fixed number of statements, whatever the day holds."""
     facts, found, kinds = day_to_call(day), outlook(day), meant_kinds(day)
     meant = tuple(kind_facts(kind) for kind in kinds)
-    standing = standing_refusal(facts, now)
-    proposed = None if standing else proposed_for(day, facts, found, meant, now=now)
+    settled = settled_refusal(facts, now)
+    proposed = None if settled else proposed_for(day, facts, found, meant, now=now)
     return CallPage(
         heading=_heading(day, found, meant),
         token=page_token(day),
@@ -85,7 +85,7 @@ def call_page(day: Workday, *, now: datetime) -> CallPage:
         age=age_words(found.forecast.entered_at, day, now=now) if found else "",
         is_old=bool(found and now - found.forecast.entered_at > OLD),
         decide_by=_decide_by(day, now),
-        standing=standing.sentence if standing else "",
+        settled=settled.sentence if settled else "",
         proposed=proposed,
         picture=picture(found, meant, title=f"Weather on {naming.day_name(day)}")
         if found
@@ -93,7 +93,7 @@ def call_page(day: Workday, *, now: datetime) -> CallPage:
         whys=whys(found, kinds) if found else (),
         assumed=assumptions(found.hours) if found else (),
         rules=rules_for(found, meant) if found else (),
-        choices=() if standing else choices(facts, proposed, now=now),
+        choices=() if settled else choices(facts, proposed, now=now),
         last=_last(day),
     )
 

@@ -34,10 +34,10 @@ class DayRow:
     @property
     def heading(self) -> str:
         """Return the sentence that says how the day stands."""
-        return f"{self.when} at {self.day.cemetery.name}: {self._standing}"
+        return f"{self.when} at {self.day.cemetery.name}: {self._answer}"
 
     @property
-    def _standing(self) -> str:
+    def _answer(self) -> str:
         if self.day.state == Workday.State.OPEN:
             return self.places.words
         return str(self.day.get_state_display())

@@ -13,7 +13,7 @@ from workdays.queries.days import hours_words, local_date
 from workdays.queries.places import places_of
 from workdays.rules import settings as cemetery_settings
 from workdays.rules.counting import joined
-from workdays.rules.day_heading import Standing, heading, standing_of, takes_people
+from workdays.rules.day_heading import PublicState, heading, public_state, takes_people
 from workdays.rules.eligibility import DayState, OpenDay
 from workdays.rules.places import Places
 from workdays.rules.wall_clock import day_words, hour
@@ -28,19 +28,19 @@ class PublicDay:
 
     day: Workday
     heading: str
-    standing: Standing
+    state: PublicState
     places: Places
     moved_from: str
 
     @property
     def takes_people(self) -> bool:
         """Return whether one can sign up, be it for the list."""
-        return takes_people(self.standing)
+        return takes_people(self.state)
 
     @property
     def is_full(self) -> bool:
         """Return whether only the waiting list is left."""
-        return self.standing is Standing.FULL
+        return self.state is PublicState.FULL
 
     @property
     def hours(self) -> str:
@@ -73,7 +73,7 @@ def public_days(days: Iterable[Workday], *, now: datetime) -> list[PublicDay]:
 def _public(day: Workday, places: Places, now: datetime) -> PublicDay:
     today = now.astimezone(day.cemetery.zone).date()
     facts = OpenDay(DayState(day.state), day.starts_at, day.cut_off_at, day.capacity)
-    standing = standing_of(facts, ends_at=day.ends_at, left=places.left, now=now)
+    state = public_state(facts, ends_at=day.ends_at, left=places.left, now=now)
     on = day.starts_at.astimezone(day.cemetery.zone).date()
     name = f"{day_words(on, today=today)} at {day.cemetery.name}"
     if day.purpose == Workday.Purpose.CLINIC:
@@ -81,9 +81,9 @@ def _public(day: Workday, places: Places, now: datetime) -> PublicDay:
     return PublicDay(
         day=day,
         heading=heading(
-            standing, name, left_words=places.left_words, moved=day.moved_from is not None
+            state, name, left_words=places.left_words, moved=day.moved_from is not None
         ),
-        standing=standing,
+        state=state,
         places=places,
         moved_from=day_words(day.moved_from, today=today) if day.moved_from else "",
     )

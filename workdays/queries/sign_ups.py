@@ -59,7 +59,7 @@ def _is_waiting_stranger(row: SignUp) -> bool:
     return row.state == SignUp.State.WAITING and row.person.is_provisional
 
 
-def standing_of(rows: Iterable[SignUp], person: Person | None) -> State | None:
+def earlier_state(rows: Iterable[SignUp], person: Person | None) -> State | None:
     """Return the state of a known person's live sign-up among the rows, if there is one."""
     if person is None:
         return None

@@ -7,7 +7,7 @@ from datetime import date, datetime
 
 from workdays.models import FamilyLeave, Job, Survey, Workday
 from workdays.queries.stone_facts import conclusion_facts, kind_facts, survey_facts
-from workdays.rules.suggesting import Standing, Suggestion, suggestion
+from workdays.rules.suggesting import JobToRank, Suggestion, suggestion
 from workdays.rules.triage import SurveyFacts
 
 READING = "recording"
@@ -31,14 +31,14 @@ def suggestions_of(jobs: Iterable[Job], *, now: datetime) -> dict[int, Suggestio
     rows = list(jobs)
     stones = {job.stone_id for job in rows if job.stone_id}
     known = _Known(_looks(stones), _given(stones), _planned(rows, now))
-    return {job.pk: suggestion(_standing(job, known)) for job in rows}
+    return {job.pk: suggestion(_to_rank(job, known)) for job in rows}
 
 
-def _standing(job: Job, known: _Known) -> Standing:
+def _to_rank(job: Job, known: _Known) -> JobToRank:
     looks: Sequence[SurveyFacts] = known.looks[job.stone_id] if job.stone_id else ()
     holds = conclusion_facts(job.stone.conclusion) if job.stone else None
     others = (on for on, other in known.planned[job.section_id] if other != job.pk)
-    return Standing(
+    return JobToRank(
         kind=kind_facts(job.kind),
         reads=job.kind.key == READING,
         newest=looks[0] if looks else None,

@@ -21,7 +21,7 @@ class Unseen:
 
     person: Person
     guardian: Person | None
-    standing: str
+    state: str
     tried: str
 
 
@@ -55,10 +55,10 @@ def rounds(day: Workday) -> list[Round]:
     rows = Notice.objects.filter(day=day).select_related("person", "message", "call")
     notices = sorted(rows, key=lambda row: (-(row.call_id or 0), row.reason))
     guardians = guardians_of(day, [row.person_id for row in notices])
-    standings = {row.person_id: row for row in SignUp.objects.filter(day=day)}
+    sign_ups = {row.person_id: row for row in SignUp.objects.filter(day=day)}
     found = []
     for _key, group in groupby(notices, key=lambda row: (row.call_id, row.reason)):
-        found.append(_round(day, list(group), guardians, standings))
+        found.append(_round(day, list(group), guardians, sign_ups))
     return found
 
 
@@ -66,14 +66,14 @@ def _round(
     day: Workday,
     notices: Sequence[Notice],
     guardians: dict[int, Person],
-    standings: dict[int, SignUp],
+    sign_ups: dict[int, SignUp],
 ) -> Round:
     first = notices[0]
     others = [
         Unseen(
             row.person,
             guardians.get(row.person_id),
-            _standing(standings.get(row.person_id)),
+            _state_words(sign_ups.get(row.person_id)),
             _tried(day, row.message),
         )
         for row in notices
@@ -90,7 +90,7 @@ def _round(
     )
 
 
-def _standing(row: SignUp | None) -> str:
+def _state_words(row: SignUp | None) -> str:
     return str(row.get_state_display()) if row else ""
 
 
@@ -112,7 +112,7 @@ def concerned_by(day: Workday) -> Concerned:
     states = [row.get_state_display() for row in rows]
     named = [(str(label), states.count(label)) for label in dict.fromkeys(states)]
     unreached = [
-        Unseen(row.person, guardians.get(row.person_id), _standing(row), NO_MAILBOX)
+        Unseen(row.person, guardians.get(row.person_id), _state_words(row), NO_MAILBOX)
         for row in rows
         if not row.person.email and not _has_mailbox(guardians.get(row.person_id))
     ]

@@ -61,8 +61,8 @@ class MovedDay:
 
 def refusals_to_decide(day: DayToCall, wish: Decided, *, now: datetime) -> list[Refusal]:
     """Return everything that keeps a decision from being taken; empty when it may be."""
-    if standing := standing_refusal(day, now):
-        return [standing]
+    if settled := settled_refusal(day, now):
+        return [settled]
     found = list(_reason_refusals(day, wish))
     if day.window.starts_at <= now:
         found += _begun_refusals(day, wish)
@@ -73,7 +73,7 @@ def refusals_to_decide(day: DayToCall, wish: Decided, *, now: datetime) -> list[
     return found
 
 
-def standing_refusal(day: DayToCall, now: datetime) -> Refusal | None:
+def settled_refusal(day: DayToCall, now: datetime) -> Refusal | None:
     """Return why nothing can be decided at all."""
     words = {
         "draft": "This day is not open yet: nobody needs a call. Change the day itself.",

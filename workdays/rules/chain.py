@@ -164,7 +164,7 @@ def _sort(
     covering = [job for job in jobs if _covers(job, step) and _counts(job, step, stone.since)]
     why = _left_out(step, stone)
     if covering:
-        found.there[step.id] = _standing(covering)
+        found.there[step.id] = _open_or_last(covering)
     elif why:
         found.left_out[step.id] = why
     elif _seen_already(step, stone, on):
@@ -181,7 +181,7 @@ def _sort_on_section(
     last, to_do = not _later(step, chosen), {job.id for job in jobs if job.is_open}
     waiting = {one for one, ids in found.there.items() if to_do & set(ids)} | set(found.new)
     if open_jobs and (last or _opens(step, chosen, found, waiting)):
-        found.there[step.id] = _standing(open_jobs)
+        found.there[step.id] = _open_or_last(open_jobs)
     elif not last and not _opens(step, chosen, found, set(found.new)):
         found.idle.add(step.id)
     else:
@@ -248,7 +248,7 @@ def _counts(job: JobFacts, step: StepFacts, since: date | None) -> bool:
     return since is None or job.done_on > since or (job.done_on == since and not step.is_look)
 
 
-def _standing(jobs: Sequence[JobFacts]) -> tuple[int, ...]:
+def _open_or_last(jobs: Sequence[JobFacts]) -> tuple[int, ...]:
     """Return the open jobs, or else the one that was done last."""
     open_jobs = tuple(sorted(job.id for job in jobs if job.is_open))
     last = max(jobs, key=lambda job: (job.done_on or date.min, job.id))

@@ -67,10 +67,10 @@ def litres_words(litres: float) -> str:
 
 def stone_heading(number: str, conclusion: Conclusion | None, counts: Counts) -> str:
     """Return what holds for the chain of a stone, as the heading of its page."""
-    return f"Stone {number}: {_standing(conclusion, counts)}"
+    return f"Stone {number}: {_what_holds(conclusion, counts)}"
 
 
-def _standing(conclusion: Conclusion | None, counts: Counts) -> str:
+def _what_holds(conclusion: Conclusion | None, counts: Counts) -> str:
     alone = conclusion is not None and conclusion.kind is Kind.LEAVE_ALONE
     if alone and counts.new:
         return f"leave it alone; {some(counts.new, 'job')} would only record it"

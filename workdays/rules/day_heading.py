@@ -6,7 +6,7 @@ from enum import StrEnum
 from workdays.rules.eligibility import DayState, OpenDay
 
 
-class Standing(StrEnum):
+class PublicState(StrEnum):
     """What a day is to the public."""
 
     CALLED_OFF = "called off"
@@ -17,35 +17,35 @@ class Standing(StrEnum):
     FREE = "free"
 
 
-def standing_of(day: OpenDay, *, ends_at: datetime, left: int, now: datetime) -> Standing:
-    """Return where a day stands; a moment that is reached counts as passed."""
+def public_state(day: OpenDay, *, ends_at: datetime, left: int, now: datetime) -> PublicState:
+    """Return what a day is to the public; a moment that is reached counts as passed."""
     if day.state is DayState.CALLED_OFF:
-        return Standing.CALLED_OFF
+        return PublicState.CALLED_OFF
     if day.state is DayState.CLOSED or now >= ends_at:
-        return Standing.OVER
+        return PublicState.OVER
     if now >= day.starts_at:
-        return Standing.UNDER_WAY
+        return PublicState.UNDER_WAY
     if now >= day.cut_off_at:
-        return Standing.SHUT
-    return Standing.FREE if left else Standing.FULL
+        return PublicState.SHUT
+    return PublicState.FREE if left else PublicState.FULL
 
 
-def heading(standing: Standing, name: str, *, left_words: str, moved: bool) -> str:
+def heading(state: PublicState, name: str, *, left_words: str, moved: bool) -> str:
     """Return the sentence at the top: ``name`` is "Saturday 9 May at Alder Hill"."""
-    if standing is Standing.CALLED_OFF:
+    if state is PublicState.CALLED_OFF:
         return f"Called off: {name}"
-    if standing is Standing.OVER:
+    if state is PublicState.OVER:
         return f"{name} is over"
-    if standing is Standing.UNDER_WAY:
+    if state is PublicState.UNDER_WAY:
         return f"{name} has begun"
     answer = {
-        Standing.SHUT: "sign-up is closed",
-        Standing.FULL: "full, with a waiting list",
-        Standing.FREE: left_words,
-    }[standing]
+        PublicState.SHUT: "sign-up is closed",
+        PublicState.FULL: "full, with a waiting list",
+        PublicState.FREE: left_words,
+    }[state]
     return f"{'Moved to ' if moved else ''}{name}: {answer}"
 
 
-def takes_people(standing: Standing) -> bool:
+def takes_people(state: PublicState) -> bool:
     """Return whether one can still sign up, be it for the list."""
-    return standing in (Standing.FREE, Standing.FULL)
+    return state in (PublicState.FREE, PublicState.FULL)

@@ -54,11 +54,11 @@ class OpenDay:
 
 @dataclass(frozen=True, slots=True)
 class Comer:
-    """Somebody who would sign up. `adult` None: not said. `standing`: of an earlier sign-up."""
+    """Somebody who would sign up. `adult` None: not said. `earlier`: of an earlier sign-up."""
 
     adult: bool | None
     waiver_current: bool
-    standing: State | None = None
+    earlier: State | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -203,6 +203,6 @@ def _about(comer: Comer) -> list[Refusal]:
         refusals.append(Refusal("minor", sentence))
     if not comer.waiver_current:
         refusals.append(Refusal("waiver", "Please read and sign the waiver as it stands now."))
-    if comer.standing in LIVE:
+    if comer.earlier in LIVE:
         refusals.append(Refusal("already", "You are signed up for this day already."))
     return refusals

@@ -42,7 +42,7 @@ LOSING_FACE = (Sign.SUGARING, Sign.FLAKING)
 
 
 @dataclass(frozen=True, slots=True)
-class Standing:
+class JobToRank:
     """A job and what speaks for doing it early.
 
     ``reads``: it records the inscription. ``newest`` and ``before``: the last two looks at its
@@ -81,7 +81,7 @@ class Suggestion:
     grounds: tuple[Grounds, ...]
 
 
-def suggestion(job: Standing) -> Suggestion | None:
+def suggestion(job: JobToRank) -> Suggestion | None:
     """Return the priority that the rules suggest; None when nothing speaks for any."""
     grounds = (*_danger(job), *_losing_face(job), *_worse(job), *_waiting(job))
     if not grounds:
@@ -90,7 +90,7 @@ def suggestion(job: Standing) -> Suggestion | None:
     return Suggestion(max(LEAST, min(MOST, total)), grounds)
 
 
-def _danger(job: Standing) -> list[Grounds]:
+def _danger(job: JobToRank) -> list[Grounds]:
     """Return the gravest danger to visitors that this work would end."""
     if not job.makes_safe:
         return []
@@ -108,7 +108,7 @@ def _danger(job: Standing) -> list[Grounds]:
     return []
 
 
-def _losing_face(job: Standing) -> list[Grounds]:
+def _losing_face(job: JobToRank) -> list[Grounds]:
     signs = job.newest.signs if job.newest else frozenset()
     if not job.reads or not signs & set(LOSING_FACE):
         return []
@@ -116,7 +116,7 @@ def _losing_face(job: Standing) -> list[Grounds]:
     return [Grounds(50, f"It is losing its face ({words}): read it first.", STANDARDS.words)]
 
 
-def _worse(job: Standing) -> list[Grounds]:
+def _worse(job: JobToRank) -> list[Grounds]:
     """Return what two looks differ in; for work that mends it, or that saves the words."""
     if job.newest is None or job.before is None:
         return []
@@ -141,7 +141,7 @@ def _grown(before: SurveyFacts, newest: SurveyFacts) -> float:
     return grew if grew >= MORE_DEGREES else 0
 
 
-def _waiting(job: Standing) -> list[Grounds]:
+def _waiting(job: JobToRank) -> list[Grounds]:
     found = []
     if job.family_waits:
         found.append(Grounds(15, "The family gave its leave and waits."))

@@ -72,10 +72,8 @@ def relative(at: datetime, today: date) -> str:
 
 def heading_of(day: DayNeeds) -> Heading:
     """Return how a day is named: "Alder Hill, 9:00 to 15:00: 14 coming, 6 places left"."""
-    standing = {"draft": "not open yet", "called_off": "called off"}.get(
-        day.state, day.places.words
-    )
-    words = f"{day.place}, {hour(day.starts_at)} to {hour(day.ends_at)}: {standing}"
+    answer = {"draft": "not open yet", "called_off": "called off"}.get(day.state, day.places.words)
+    words = f"{day.place}, {hour(day.starts_at)} to {hour(day.ends_at)}: {answer}"
     return Heading(day.day, day.starts_at.date(), words)
 
 

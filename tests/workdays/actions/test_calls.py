@@ -230,7 +230,7 @@ def test_shortening_to_the_afternoon_drops_the_morning_and_lunch(
     assert [b.name for b in day.blocks.all()] == ["afternoon"]
 
 
-def test_standing_tells_nobody_who_was_told_nothing(day: Workday, ruth: Person) -> None:
+def test_a_day_that_stands_tells_nobody_who_was_told_nothing(day: Workday, ruth: Person) -> None:
     before = SentMessage.objects.count()
     done = call(day, ruth, wish(Decision.STANDS, "", tell=True))
     assert (done.told, SentMessage.objects.count(), day.sequence) == (0, before, 0)
@@ -238,7 +238,7 @@ def test_standing_tells_nobody_who_was_told_nothing(day: Workday, ruth: Person) 
 
 
 @pytest.mark.parametrize(("tell", "notices"), [(True, 4), (False, 0)])
-def test_standing_tells_those_who_were_told_otherwise_if_asked(
+def test_a_day_that_stands_tells_those_who_were_told_otherwise_if_asked(
     day: Workday, ruth: Person, tell: bool, notices: int
 ) -> None:
     call(day, ruth, LATE)

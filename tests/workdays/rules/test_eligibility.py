@@ -70,13 +70,13 @@ def test_sign_up_ends_at_the_cut_off_and_the_day_at_its_start() -> None:
 
 @pytest.mark.parametrize("adult", [False, None])
 def test_all_reasons_are_given_at_once(adult: bool | None) -> None:
-    comer = Comer(adult=adult, waiver_current=False, standing=State.WAITING)
+    comer = Comer(adult=adult, waiver_current=False, earlier=State.WAITING)
     assert codes(comer) == ["minor", "waiver", "already"]
 
 
 @pytest.mark.parametrize("state", list(State))
 def test_only_a_live_sign_up_bars_another(state: State) -> None:
-    assert codes(replace(ADULT, standing=state)) == (["already"] if state in LIVE else [])
+    assert codes(replace(ADULT, earlier=state)) == (["already"] if state in LIVE else [])
 
 
 def test_a_held_or_offered_place_lapses_at_its_moment() -> None:

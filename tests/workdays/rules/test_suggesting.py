@@ -14,7 +14,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from workdays.rules.kinds import KindFacts
-from workdays.rules.suggesting import DAMAGE, Standing, suggestion
+from workdays.rules.suggesting import DAMAGE, JobToRank, suggestion
 from workdays.rules.triage import Sign, SurveyFacts
 
 CLEANING = KindFacts("cleaning", "Gentle cleaning", touches=True, wets=True)
@@ -27,7 +27,7 @@ def seen(*signs: Sign, lean: float | None = 0, on: date = SPRING) -> SurveyFacts
     return SurveyFacts(on, frozenset(signs), lean_degrees=lean)
 
 
-def told(job: Standing) -> tuple[int, list[str]]:
+def told(job: JobToRank) -> tuple[int, list[str]]:
     found = suggestion(job)
     assert found is not None
     return found.priority, [ground.sentence for ground in found.grounds]
@@ -36,17 +36,17 @@ def told(job: Standing) -> tuple[int, list[str]]:
 @pytest.mark.parametrize(
     "job",
     [
-        Standing(RESETTING),
-        Standing(RESETTING, newest=seen(Sign.SUNK, lean=14)),
-        Standing(CLEANING, newest=seen(Sign.WOBBLE, lean=20), cordon=True),
-        Standing(CLEANING, newest=seen(Sign.SUGARING)),
-        Standing(RESETTING, newest=seen(lean=None), before=seen(lean=4, on=AUTUMN)),
-        Standing(RESETTING, newest=seen(lean=5), before=seen(lean=4, on=AUTUMN)),
-        Standing(CLEANING, newest=seen(Sign.CRACKS), before=seen(on=AUTUMN)),
-        Standing(RECORDING, reads=True, newest=seen(Sign.GROWTH), before=seen(on=AUTUMN)),
+        JobToRank(RESETTING),
+        JobToRank(RESETTING, newest=seen(Sign.SUNK, lean=14)),
+        JobToRank(CLEANING, newest=seen(Sign.WOBBLE, lean=20), cordon=True),
+        JobToRank(CLEANING, newest=seen(Sign.SUGARING)),
+        JobToRank(RESETTING, newest=seen(lean=None), before=seen(lean=4, on=AUTUMN)),
+        JobToRank(RESETTING, newest=seen(lean=5), before=seen(lean=4, on=AUTUMN)),
+        JobToRank(CLEANING, newest=seen(Sign.CRACKS), before=seen(on=AUTUMN)),
+        JobToRank(RECORDING, reads=True, newest=seen(Sign.GROWTH), before=seen(on=AUTUMN)),
     ],
 )
-def test_without_a_reason_nothing_is_suggested(job: Standing) -> None:
+def test_without_a_reason_nothing_is_suggested(job: JobToRank) -> None:
     assert suggestion(job) is None
 
 
@@ -63,14 +63,14 @@ def test_without_a_reason_nothing_is_suggested(job: Standing) -> None:
 def test_what_ends_a_danger_to_visitors_comes_early(
     newest: SurveyFacts | None, *, cordon: bool, priority: int, words: str
 ) -> None:
-    found, [sentence] = told(Standing(RESETTING, newest=newest, cordon=cordon))
+    found, [sentence] = told(JobToRank(RESETTING, newest=newest, cordon=cordon))
     assert found == priority
     assert words in sentence
 
 
 def test_the_words_of_a_stone_that_is_losing_its_face_are_read_first() -> None:
     losing = seen(Sign.SUGARING, Sign.FLAKING)
-    found, [sentence] = told(Standing(RECORDING, reads=True, newest=losing))
+    found, [sentence] = told(JobToRank(RECORDING, reads=True, newest=losing))
     assert found == 80
     assert "read it first" in sentence
     assert "sugaring" in sentence
@@ -79,7 +79,7 @@ def test_the_words_of_a_stone_that_is_losing_its_face_are_read_first() -> None:
 
 def test_two_looks_show_what_is_getting_worse() -> None:
     before = seen(lean=7, on=AUTUMN)
-    job = Standing(RESETTING, newest=seen(Sign.SUNK, lean=10), before=before)
+    job = JobToRank(RESETTING, newest=seen(Sign.SUNK, lean=10), before=before)
     assert told(job) == (
         60,
         [
@@ -87,12 +87,12 @@ def test_two_looks_show_what_is_getting_worse() -> None:
             "Getting worse since 4 October 2025: sunk.",
         ],
     )
-    reads = Standing(RECORDING, reads=True, newest=seen(Sign.CRACKS), before=before)
+    reads = JobToRank(RECORDING, reads=True, newest=seen(Sign.CRACKS), before=before)
     assert told(reads) == (45, ["Getting worse since 4 October 2025: cracks."])
 
 
 def test_who_waits_and_what_is_planned_anyway_count_for_every_kind() -> None:
-    job = Standing(CLEANING, family_waits=True, planned_on=date(2026, 5, 9))
+    job = JobToRank(CLEANING, family_waits=True, planned_on=date(2026, 5, 9))
     assert told(job) == (
         55,
         [
@@ -104,7 +104,7 @@ def test_who_waits_and_what_is_planned_anyway_count_for_every_kind() -> None:
 
 def test_every_reason_has_points_and_says_where_it_was_published() -> None:
     newest = seen(*Sign, lean=20)
-    job = Standing(RESETTING, False, newest, seen(on=AUTUMN), True, True, date(2026, 5, 9))
+    job = JobToRank(RESETTING, False, newest, seen(on=AUTUMN), True, True, date(2026, 5, 9))
     found = suggestion(job)
     assert found is not None
     assert all(ground.points > 0 and ground.source for ground in found.grounds)
@@ -119,7 +119,7 @@ SURVEYS = st.builds(
     lean_degrees=st.none() | st.integers(0, 90),
 )
 JOBS = st.builds(
-    Standing,
+    JobToRank,
     kind=st.sampled_from([CLEANING, RESETTING, RECORDING]),
     reads=st.booleans(),
     newest=st.none() | SURVEYS,
@@ -131,13 +131,13 @@ JOBS = st.builds(
 
 
 @given(JOBS)
-def test_a_suggestion_is_a_priority_with_reasons(job: Standing) -> None:
+def test_a_suggestion_is_a_priority_with_reasons(job: JobToRank) -> None:
     found = suggestion(job)
     assert found is None or (31 <= found.priority <= 100 and found.grounds)
 
 
 @given(JOBS, st.sampled_from(DAMAGE))
-def test_more_damage_never_lowers_what_is_suggested(job: Standing, sign: Sign) -> None:
+def test_more_damage_never_lowers_what_is_suggested(job: JobToRank, sign: Sign) -> None:
     if job.newest is None:
         return
     worse = replace(job, newest=replace(job.newest, signs=job.newest.signs | {sign}))

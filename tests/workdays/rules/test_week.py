@@ -243,7 +243,7 @@ def test_the_headline_answers(dates: list[date], words: str) -> None:
     assert week.headline([line(on) for on in dates], today=TODAY) == words
 
 
-def test_a_day_is_named_by_its_standing() -> None:
+def test_a_day_is_named_by_its_state() -> None:
     assert week.heading_of(SET).words == "Alder Hill, 9:00 to 15:00: 14 coming, 6 places left"
     draft = week.heading_of(replace(SET, state="draft"))
     assert draft.words.endswith(": not open yet")
