@@ -1,5 +1,7 @@
 """Pages of jobs: the backlog of a cemetery, one job, a new one, a changed one."""
 
+from functools import partial
+
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
@@ -14,7 +16,7 @@ from workdays.queries.backlog import job_page, lift_at, new_job_initial
 from workdays.queries.backlog_page import backlog_page
 from workdays.queries.ground import today_at
 from workdays.queries.terms import terms_of_job
-from workdays.views.telling import tell_taken_off
+from workdays.views.telling import kept
 
 
 def backlog(request: HttpRequest, slug: str) -> HttpResponse:
@@ -69,12 +71,8 @@ def job_edit(request: HttpRequest, pk: int) -> HttpResponse:
     )
     if request.method == "POST" and form.is_valid():
         by, now, before = access.viewer(request).person, timezone.now(), form.before()
-        gone = attempt(
-            form,
-            lambda: actions.change_job(found, form.values(), prerequisites=before, by=by, now=now),
-        )
-        if gone is not None:
-            tell_taken_off(request, gone)
+        change = partial(actions.change_job, found, form.values(), prerequisites=before)
+        if kept(request, form, lambda: change(by=by, now=now)):
             return redirect(found)
     number = found.stone.number if found.stone else ""
     lift = lift_at(found.cemetery, number, now=timezone.now())
@@ -89,9 +87,7 @@ def job_done(request: HttpRequest, pk: int) -> HttpResponse:
     form = DoneForm(request.POST or None, initial=initial)
     if request.method == "POST" and form.is_valid():
         by, said = access.viewer(request).person, form.cleaned_data
-        gone = attempt(form, lambda: actions.finish_job(found, **said, by=by, now=now))
-        if gone is not None:
-            tell_taken_off(request, gone)
+        if kept(request, form, lambda: actions.finish_job(found, **said, by=by, now=now)):
             return redirect(found)
     context = {"cemetery": found.cemetery, "job": found, "form": form}
     return render(request, "workdays/ground/job_done.html", context)

@@ -1,18 +1,19 @@
 """Pages of families at a stone, and of what leave is to be asked for in the days ahead."""
 
+from functools import partial
+
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_safe
 
-from coordinator.refused import attempt
 from workdays import access
 from workdays.actions import leave as actions
 from workdays.forms.families import FamilyForm
 from workdays.forms.layout import initial_of
 from workdays.queries.leave_ahead import leave_ahead as ahead_of
-from workdays.views.telling import tell_taken_off
+from workdays.views.telling import kept
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -21,15 +22,10 @@ def family_new(request: HttpRequest, pk: int) -> HttpResponse:
     stone = access.stone_for_organiser(request, pk)
     form = FamilyForm(request.POST or None, submit=_("Note this family"))
     if request.method == "POST" and form.is_valid():
-        kinds, by = list(form.cleaned_data["kinds"]), access.viewer(request).person
-        noted = attempt(
-            form,
-            lambda: actions.add_family(
-                stone, form.values(), kinds=kinds, by=by, now=timezone.now()
-            ),
-        )
-        if noted:
-            tell_taken_off(request, noted.taken_off)
+        values, kinds = form.values(), list(form.cleaned_data["kinds"])
+        by, now = access.viewer(request).person, timezone.now()
+        add = partial(actions.add_family, stone, values, kinds=kinds, by=by, now=now)
+        if kept(request, form, lambda: add().taken_off):
             return redirect(stone)
     context = {"cemetery": stone.cemetery, "stone": stone, "form": form}
     return render(request, "workdays/ground/family.html", context)
@@ -43,15 +39,10 @@ def family_edit(request: HttpRequest, pk: int) -> HttpResponse:
     initial = initial_of(family, FamilyForm) | {"kinds": list(family.kinds.all())}
     form = FamilyForm(request.POST or None, initial=initial, submit=_("Keep this"))
     if request.method == "POST" and form.is_valid():
-        kinds, by = list(form.cleaned_data["kinds"]), access.viewer(request).person
-        gone = attempt(
-            form,
-            lambda: actions.change_family(
-                family, form.values(), kinds=kinds, by=by, now=timezone.now()
-            ),
-        )
-        if gone is not None:
-            tell_taken_off(request, gone)
+        values, kinds = form.values(), list(form.cleaned_data["kinds"])
+        by, now = access.viewer(request).person, timezone.now()
+        change = partial(actions.change_family, family, values, kinds=kinds, by=by, now=now)
+        if kept(request, form, change):
             return redirect(stone)
     context = {"cemetery": stone.cemetery, "stone": stone, "family": family, "form": form}
     return render(request, "workdays/ground/family.html", context)

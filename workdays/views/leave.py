@@ -1,12 +1,13 @@
 """Pages of what a place allows: its settings with their sources, and the owner's permissions."""
 
+from functools import partial
+
 from django.http import Http404, HttpRequest, HttpResponse
 from django.http.response import HttpResponseBase
 from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
-from coordinator.refused import Refused, attempt, refuse_into
 from workdays import access
 from workdays.actions import ground as actions
 from workdays.actions import leave as leave_actions
@@ -18,7 +19,7 @@ from workdays.queries.setting_history import labelled_history, setting_history
 from workdays.queries.terms import terms_of
 from workdays.rules.settings import BY_KEY
 from workdays.views.papers import private_file
-from workdays.views.telling import tell_taken_off
+from workdays.views.telling import kept
 
 
 def cemetery_settings(request: HttpRequest, slug: str) -> HttpResponse:
@@ -46,12 +47,9 @@ def setting_edit(request: HttpRequest, slug: str, key: str) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         value, source = form.cleaned_data["value"], form.cleaned_data["source"]
         by, now = access.viewer(request).person, timezone.now()
-        try:
-            gone = actions.change_setting(place, key, value, source=source, by=by, now=now)
-            tell_taken_off(request, gone)
+        change = partial(actions.change_setting, place, key, value, source=source, by=by, now=now)
+        if kept(request, form, change):
             return redirect("cemetery_settings", slug)
-        except Refused as refused:
-            refuse_into(form, refused)
     history = setting_history(place).get(key, [])
     context = {"cemetery": place, "row": row, "form": form, "history": history}
     return render(request, "workdays/ground/setting.html", context)
@@ -79,15 +77,10 @@ def permission_new(request: HttpRequest, slug: str) -> HttpResponse:
         request.POST or None, request.FILES or None, submit=_("Keep this permission")
     )
     if request.method == "POST" and form.is_valid():
-        kinds, by = list(form.cleaned_data["kinds"]), access.viewer(request).person
-        noted = attempt(
-            form,
-            lambda: leave_actions.add_permission(
-                place, form.values(), kinds=kinds, by=by, now=timezone.now()
-            ),
-        )
-        if noted:
-            tell_taken_off(request, noted.taken_off)
+        values, kinds = form.values(), list(form.cleaned_data["kinds"])
+        by, now = access.viewer(request).person, timezone.now()
+        add = partial(leave_actions.add_permission, place, values, kinds=kinds, by=by, now=now)
+        if kept(request, form, lambda: add().taken_off):
             return redirect("permissions", slug)
     context = {"cemetery": place, "form": form}
     return render(request, "workdays/ground/permission.html", context)
@@ -103,15 +96,10 @@ def permission_edit(request: HttpRequest, pk: int) -> HttpResponse:
         submit=_("Keep this permission"),
     )
     if request.method == "POST" and form.is_valid():
-        kinds, by = list(form.cleaned_data["kinds"]), access.viewer(request).person
-        gone = attempt(
-            form,
-            lambda: leave_actions.change_permission(
-                permission, form.values(), kinds=kinds, by=by, now=timezone.now()
-            ),
-        )
-        if gone is not None:
-            tell_taken_off(request, gone)
+        values, kinds = form.values(), list(form.cleaned_data["kinds"])
+        by, now = access.viewer(request).person, timezone.now()
+        change = partial(leave_actions.change_permission, permission, values, kinds=kinds)
+        if kept(request, form, lambda: change(by=by, now=now)):
             return redirect("permissions", permission.cemetery.slug)
     context = {"cemetery": permission.cemetery, "permission": permission, "form": form}
     return render(request, "workdays/ground/permission.html", context)

@@ -5,7 +5,7 @@ from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
-from coordinator.refused import Refused, refuse_into
+from coordinator.refused import attempt
 from workdays import access
 from workdays.actions import ground as actions
 from workdays.actions import surveys
@@ -17,7 +17,7 @@ from workdays.queries.ground import today_at
 from workdays.queries.pieces import pieces_at
 from workdays.queries.readings import readings_of
 from workdays.queries.stones import StoneFilter, stone_page, stone_table
-from workdays.views.telling import tell_taken_off
+from workdays.views.telling import kept
 
 
 def stones(request: HttpRequest, slug: str) -> HttpResponse:
@@ -35,11 +35,10 @@ def stone_new(request: HttpRequest, slug: str) -> HttpResponse:
     place = access.cemetery_for_organiser(request, slug)
     form = StoneForm(request.POST or None, cemetery=place, submit=_("Add this stone"))
     if request.method == "POST" and form.is_valid():
-        try:
-            by = access.viewer(request).person
-            return redirect(actions.add_stone(place, form.cleaned_data, by=by))
-        except Refused as refused:
-            refuse_into(form, refused)
+        by = access.viewer(request).person
+        made = attempt(form, lambda: actions.add_stone(place, form.cleaned_data, by=by))
+        if made:
+            return redirect(made)
     context = {"cemetery": place, "form": form}
     return render(request, "workdays/ground/stone_edit.html", context)
 
@@ -71,13 +70,9 @@ def stone_edit(request: HttpRequest, pk: int) -> HttpResponse:
         submit=_("Keep this stone"),
     )
     if request.method == "POST" and form.is_valid():
-        try:
-            by, now = access.viewer(request).person, timezone.now()
-            gone = actions.change_stone(found, form.cleaned_data, by=by, now=now)
-            tell_taken_off(request, gone)
+        by, said, now = access.viewer(request).person, form.cleaned_data, timezone.now()
+        if kept(request, form, lambda: actions.change_stone(found, said, by=by, now=now)):
             return redirect(found)
-        except Refused as refused:
-            refuse_into(form, refused)
     context = {"cemetery": found.cemetery, "stone": found, "form": form}
     return render(request, "workdays/ground/stone_edit.html", context)
 
@@ -87,13 +82,9 @@ def stone_override(request: HttpRequest, pk: int) -> HttpResponse:
     found = access.stone_for_organiser(request, pk)
     form = OverrideForm(request.POST or None, initial=_holds(found))
     if request.method == "POST" and form.is_valid():
-        by, now = access.viewer(request).person, timezone.now()
-        try:
-            said = form.cleaned_data
-            tell_taken_off(request, surveys.override_conclusion(found, **said, by=by, now=now))
+        by, said, now = access.viewer(request).person, form.cleaned_data, timezone.now()
+        if kept(request, form, lambda: surveys.override_conclusion(found, **said, by=by, now=now)):
             return redirect(found)
-        except Refused as refused:
-            refuse_into(form, refused)
     context = {"cemetery": found.cemetery, "stone": found, "form": form}
     return render(request, "workdays/ground/stone_override.html", context)
 

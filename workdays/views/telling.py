@@ -1,12 +1,22 @@
 """Say on the next page what a change led to."""
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 
 from django.contrib import messages
+from django.forms import BaseForm
 from django.http import HttpRequest
 from django.utils.translation import gettext as _
 
+from coordinator.refused import attempt
 from workdays.actions.jobs_of_days import TakenOff
+
+
+def kept(request: HttpRequest, form: BaseForm, act: Callable[[], Iterable[TakenOff]]) -> bool:
+    """Return whether a change was done, and tell what it led to; else the form says why not."""
+    gone = attempt(form, act)
+    if gone is not None:
+        tell_taken_off(request, gone)
+    return gone is not None
 
 
 def tell_taken_off(request: HttpRequest, gone: Iterable[TakenOff]) -> None:
