@@ -22,6 +22,7 @@ from workdays.rules.batches import (
     fillings,
 )
 from workdays.rules.chain_words import litres_words
+from workdays.rules.counting import measured, some
 from workdays.rules.outlook import Outlook, ready_words
 from workdays.rules.refusals import Refusal
 from workdays.rules.wall_clock import day_words
@@ -131,7 +132,7 @@ def _part(material: MixedMaterial, jobs: Sequence[Job], found: _OnDate) -> Mater
     ready = {job.pk: job for job in jobs if not found.refusals[job.pk]}
     waiting = [job for job in jobs if job.pk not in ready]
     filled = fillings([_use(job) for job in ready.values()], bucket)
-    hours = f"{material.workable_hours:g} hours"
+    hours = measured(material.workable_hours, "hour")
     return MaterialPart(
         material=material,
         words=day_words_of(filled, bucket),
@@ -171,7 +172,7 @@ def _batch_job(job: Job, found: _OnDate | None = None) -> BatchJob:
         job=job,
         where=where_of(job),
         litres=litres_words(job.material_litres or 0),
-        how_long=f"{_minutes(job)} minutes with {job.most} people",
+        how_long=f"{some(_minutes(job), 'minute')} with {job.most} people",
         ready=_ready(job, found) if found else "",
     )
 

@@ -7,7 +7,7 @@ from django.db.models import Count, Prefetch, Q
 from workdays.models import ChainStep, ChainTemplate, Equipment, Job, MixedMaterial
 from workdays.queries.step_words import material_words, times_of
 from workdays.rules.chain_words import litres_words, people_words, waits_words
-from workdays.rules.counting import some
+from workdays.rules.counting import measured, some
 from workdays.rules.sizes import SIZES
 
 
@@ -60,7 +60,7 @@ def chain_templates() -> ChainTemplates:
 
 
 def _size(material: MixedMaterial) -> str:
-    hours = f"{material.workable_hours:g} hours"
+    hours = measured(material.workable_hours, "hour")
     return f"{litres_words(material.batch_litres)} in one batch, workable for {hours}."
 
 

@@ -12,8 +12,9 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from math import ceil
 
-from workdays.rules.counting import some
+from workdays.rules.counting import measured, some
 
+DECILITRES = 10  # in a litre
 MOST_WEIGHED = 24  # so many jobs at a time are weighed against each other, the most urgent first
 
 
@@ -120,17 +121,32 @@ def _unbeaten(states: Iterable[State]) -> list[State]:
 
 def litres(decilitres: int) -> str:
     """Return decilitres as litres: 12, 0.5."""
-    return f"{decilitres / 10:g}"
+    return f"{decilitres / DECILITRES:g}"
+
+
+def _litres(decilitres: int) -> str:
+    return measured(decilitres / DECILITRES, "litre")
+
+
+def _batches(n: int) -> str:
+    return "1 batch" if n == 1 else f"{n} batches"
+
+
+def _is(*decilitres: int) -> str:
+    return "is" if DECILITRES in decilitres else "are"
 
 
 def filling_words(filling: Filling, bucket: Bucket) -> str:
     """Return how full the batches get, in a sentence or two."""
     whole = filling.batches * bucket.decilitres
-    batches = "1 batch" if filling.batches == 1 else f"{filling.batches} batches"
+    batches, size = _batches(filling.batches), _litres(whole)
     if not filling.left_over:
-        return f"{batches} of {litres(whole)} litres: nothing is left over."
-    used = f"{batches}: {litres(filling.decilitres)} of {litres(whole)} litres"
-    words = f"{used} are used, {litres(filling.left_over)} are left over."
+        return f"{batches} of {size}: nothing is left over."
+    used, left = filling.decilitres, filling.left_over
+    words = (
+        f"{batches}: {litres(used)} of {size} {_is(used, whole)} used, "
+        f"{litres(left)} {_is(left)} left over."
+    )
     if not filling.wastes_half(bucket):
         return words
     return f"{words} More than half a batch would be thrown away: wait for more jobs."
@@ -142,16 +158,14 @@ def day_words_of(found: Sequence[Filling], bucket: Bucket) -> str:
         return "No job that is ready uses it."
     worth = [filling for filling in found if not filling.wastes_half(bucket)]
     if not worth:
-        wanted = litres(sum(filling.decilitres for filling in found))
-        return f"{wanted} litres are wanted: not worth a batch yet."
-    jobs, batches = (
-        some(sum(len(filling.jobs) for filling in worth), "job"),
-        sum(filling.batches for filling in worth),
-    )
+        wanted = sum(filling.decilitres for filling in found)
+        return f"{_litres(wanted)} {_is(wanted)} wanted: not worth a batch yet."
+    jobs = some(sum(len(filling.jobs) for filling in worth), "job")
+    batches = _batches(sum(filling.batches for filling in worth))
     left = sum(filling.left_over for filling in worth)
     fill = "fills" if jobs == "1 job" else "fill"
-    full = f"{jobs} {fill} {batches} {'batch' if batches == 1 else 'batches'}"
-    return f"{full}, {f'{litres(left)} litres are' if left else 'nothing is'} left over."
+    over = f"{_litres(left)} {_is(left)}" if left else "nothing is"
+    return f"{jobs} {fill} {batches}, {over} left over."
 
 
 def batches_heading(place: str, when: str, materials: Sequence[str]) -> str:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from workdays.rules.chain_step import Times
-from workdays.rules.counting import joined, some
+from workdays.rules.counting import joined, measured, some
 from workdays.rules.readiness import Season
 from workdays.rules.triage import Conclusion, Kind
 
@@ -62,7 +62,7 @@ def people_words(fewest: int, most: int, lifters: int) -> str:
 
 def litres_words(litres: float) -> str:
     """Return litres as people say them: 1 litre, 2.5 litres."""
-    return f"{litres:g} litre{'' if litres == 1 else 's'}"
+    return measured(litres, "litre")
 
 
 def stone_heading(number: str, conclusion: Conclusion | None, counts: Counts) -> str:
@@ -124,4 +124,4 @@ def time_words(person_minutes: int) -> str:
     if person_minutes < MINUTES_AN_HOUR:
         return some(person_minutes, "person-minute")
     hours = round(person_minutes / MINUTES_AN_HOUR, 1)
-    return f"{hours:g} person-hour{'' if hours == 1 else 's'}"
+    return measured(hours, "person-hour")

@@ -17,6 +17,17 @@ def some(n: int, what: str) -> str:
     return f"{n} {what}" if n == 1 else f"{n} {what}s"
 
 
+def measured(n: float, what: str) -> str:
+    """Return "1 hour" or "2.5 litres"."""
+    figure = f"{n:g}"
+    return f"{figure} {what}" if figure == "1" else f"{figure} {what}s"
+
+
+def people(n: int) -> str:
+    """Return "1 person" or "4 people"."""
+    return "1 person" if n == 1 else f"{n} people"
+
+
 def joined(words: list[str]) -> str:
     """Return "a", "a and b" or "a, b and c"."""
     return " and ".join(part for part in (", ".join(words[:-1]), *words[-1:]) if part)

@@ -116,10 +116,30 @@ def test_a_bucket_that_holds_more_jobs_than_are_weighed_at_once_is_filled_on() -
         (Filling(1, (1,), 120, 0, 30), "1 batch of 12 litres: nothing is left over."),
         (Filling(2, (1,), 240, 0, 30), "2 batches of 24 litres: nothing is left over."),
         (Filling(1, (1,), 95, 25, 30), "1 batch: 9.5 of 12 litres are used, 2.5 are left over."),
+        (Filling(1, (1,), 110, 10, 30), "1 batch: 11 of 12 litres are used, 1 is left over."),
     ],
 )
 def test_how_full_a_batch_gets_is_said(filling: Filling, words: str) -> None:
     assert filling_words(filling, BUCKET) == words
+
+
+def test_one_litre_is_said_as_one() -> None:
+    litre, two = Bucket(decilitres=10, minutes=60), Bucket(decilitres=20, minutes=60)
+    assert filling_words(Filling(1, (1,), 10, 0, 30), litre) == (
+        "1 batch of 1 litre: nothing is left over."
+    )
+    assert filling_words(Filling(1, (1,), 6, 4, 30), litre) == (
+        "1 batch: 0.6 of 1 litre is used, 0.4 are left over."
+    )
+    assert filling_words(Filling(1, (1,), 10, 10, 30), two) == (
+        "1 batch: 1 of 2 litres is used, 1 is left over."
+    )
+    assert day_words_of([Filling(1, (1,), 110, 10, 30)], BUCKET) == (
+        "1 job fills 1 batch, 1 litre is left over."
+    )
+    assert day_words_of([Filling(1, (1,), 10, 110, 30)], BUCKET) == (
+        "1 litre is wanted: not worth a batch yet."
+    )
 
 
 def test_half_a_bucket_thrown_away_is_said() -> None:

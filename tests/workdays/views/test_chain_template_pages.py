@@ -192,5 +192,8 @@ def test_the_size_of_a_batch_is_changed(ruth: Client) -> None:
     assert "Give a number from 0.1 to 500 litres." in words(ruth.post(address, sent))
     kept = words(ruth.post(address, sent | {"batch_litres": "9.5"}, follow=True))
     assert "9.5 litres in one batch, workable for 6 hours." in kept
+    one = {"batch_litres": "1", "workable_hours": "1"}
+    kept = words(ruth.post(address, sent | one, follow=True))
+    assert "1 litre in one batch, workable for 1 hour." in kept
     assert AuditEntry.objects.filter(verb="changed", thing_type="mixedmaterial").exists()
     assert ruth.get(reverse("material_edit", args=["no-such"])).status_code == 404
