@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from workdays.models import CrewPlan, PlanRun, Workday
 from workdays.queries.crews import CrewView, crews_of, lifts_lacking, rank
 from workdays.queries.stone_weight import JobLift
+from workdays.rules.counting import heads, some
 
 
 @dataclass(frozen=True)
@@ -25,14 +26,11 @@ class PlanPage:
         return len({person.pk for crew in self.crews for person in crew.people})
 
     @property
-    def crew_count(self) -> int:
-        """How many crews there are, each counted once over the day."""
-        return len({crew.name for crew in self.crews})
-
-    @property
-    def job_count(self) -> int:
-        """How many jobs the plan finishes."""
-        return sum(len(crew.jobs) for crew in self.crews)
+    def counts(self) -> tuple[str, str, str]:
+        """How many people there are, how many crews over the day, how many jobs they finish."""
+        crews = len({crew.name for crew in self.crews})
+        jobs = sum(len(crew.jobs) for crew in self.crews)
+        return heads(self.people), some(crews, "crew"), some(jobs, "job")
 
     @property
     def pinned(self) -> int:

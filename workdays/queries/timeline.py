@@ -9,6 +9,7 @@ from workdays.models import Block, Workday
 from workdays.queries.crews import CrewView, JobView
 from workdays.queries.plan_page import PlanPage
 from workdays.queries.weather import Outlook, outlook
+from workdays.rules.counting import heads
 from workdays.rules.weather import HOUR, HourVerdict, Verdict, gravest
 
 
@@ -46,7 +47,7 @@ def _crew(day: Workday, name: str, views: list[CrewView], found: Outlook | None)
     bars = [bar for view in views for bar in _bars(day, view, found)]
     return CrewFacts(
         name=name,
-        words=(f"{views[0].lead.name} leads", f"{people} people"),
+        words=(f"{views[0].lead.name} leads", heads(people)),
         bars=tuple(bars),
     )
 

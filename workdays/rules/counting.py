@@ -23,9 +23,9 @@ def measured(n: float, what: str) -> str:
     return f"{figure} {what}" if figure == "1" else f"{figure} {what}s"
 
 
-def people(n: int) -> str:
-    """Return "1 person" or "4 people"."""
-    return "1 person" if n == 1 else f"{n} people"
+def heads(n: int, of: str = "") -> str:
+    """Return "1 person", "4 people" or "1 new person"."""
+    return " ".join(filter(None, [str(n), of, "person" if n == 1 else "people"]))
 
 
 def joined(words: list[str]) -> str:

@@ -3,6 +3,7 @@
 from collections import Counter, defaultdict
 from collections.abc import Iterator
 
+from workdays.rules.counting import heads
 from workdays.rules.facts import (
     SIGNED_OFF,
     Crew,
@@ -214,7 +215,7 @@ def replanned(facts: DayFacts, plan: Plan) -> Iterator[Violation]:
         if leaders.get((crew.block, key)) != crew.leader
     }
     if len(moved) > facts.max_moved:
-        sentence = f"{len(moved)} people are moved; at most {facts.max_moved} may be."
+        sentence = f"It moves {heads(len(moved))}; at most {facts.max_moved} may be moved."
         yield Violation("most moved", tuple(sorted(moved)), sentence)
 
 

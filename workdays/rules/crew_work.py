@@ -4,6 +4,7 @@ from collections import Counter, defaultdict
 from collections.abc import Iterator
 from itertools import pairwise
 
+from workdays.rules.counting import heads
 from workdays.rules.facts import (
     NEW,
     SIGNED_OFF,
@@ -53,7 +54,7 @@ def _new_people(members: list[PersonFacts], job: JobFacts, kind: KindFacts) -> I
     new = [member for member in members if member.level(kind.skill) == NEW]
     competent = sum(member.level(kind.skill) >= SIGNED_OFF for member in members)
     if len(new) > kind.new_per_competent * competent:
-        sentence = f"{job.label} has {len(new)} new people for {competent} signed off."
+        sentence = f"{job.label} has {heads(len(new), 'new')} for {competent} signed off."
         yield Violation("new people", (job.id, *(member.id for member in new)), sentence)
 
 
@@ -75,7 +76,7 @@ def _size(members: list[PersonFacts], job: JobFacts) -> Iterator[Violation]:
     size, lifters = len(members), sum(member.lift for member in members)
     if size < job.min_people or size > job.max_people:
         wanted = f"it takes {job.min_people} to {job.max_people}"
-        yield Violation("people", (job.id,), f"{job.label} has {size} people; {wanted}.")
+        yield Violation("people", (job.id,), f"{job.label} has {heads(size)}; {wanted}.")
     if lifters < job.lifters:
         sentence = f"{job.label} has {lifters} who can lift; it takes {job.lifters}."
         yield Violation("lifters", (job.id,), sentence)
@@ -94,7 +95,7 @@ def _hours(facts: DayFacts, crew: Crew, task: PlannedJob) -> Iterator[Violation]
         yield Violation("window", (job.id,), sentence)
     people = max(1, len(set(crew.members)))
     if task.end - task.start != facts.lasts(job.id, people):
-        sentence = f"{job.label} ({times}) does not last as long as {people} people take."
+        sentence = f"{job.label} ({times}) does not last as it takes {heads(people)}."
         yield Violation("length", (job.id,), sentence)
 
 

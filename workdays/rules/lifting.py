@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
+from workdays.rules.counting import heads
 from workdays.rules.lift_cautions import CAUTIONS, ONE_PERSON_CAUTION, Line
 from workdays.rules.niosh import LIMITS, Lift, lifting_index, reach_from_depth, recommended
 from workdays.rules.published import Source
@@ -137,7 +138,7 @@ def _words(outcome: Outcome, people: int, facts: LiftFacts) -> tuple[str, str]:
             f"Its weight is not known: {what} before anybody lifts. Do not try by lifting.",
             f"weight not known, {what} before anybody lifts",
         )
-    hands = "1 person" if people == 1 else f"{people} people"
+    hands = heads(people)
     said = {
         Outcome.HANDS: (
             f"By hands, {hands}; never alone, a second person stands by.",
@@ -198,7 +199,7 @@ def lift_gaps(found: Advice, *, lifters: int, fewest: int, equipment: frozenset[
     else:
         gaps = []
     if lifters < found.lifters:
-        gaps.append(f"{found.lifters} people must be able to lift; the job asks for {lifters}.")
+        gaps.append(f"{heads(found.lifters)} must be able to lift; the job asks for {lifters}.")
     if fewest < found.crew:
         gaps.append(f"{found.crew} people are needed at the stone; {fewest} could be sent.")
     return [*gaps, *_missing(found.outcome, equipment)]

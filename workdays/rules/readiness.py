@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import date, datetime, time, timedelta
 
+from workdays.rules.counting import some
 from workdays.rules.kinds import KindFacts
 from workdays.rules.leave import (
     FamilyFacts,
@@ -164,7 +165,9 @@ def _after_others(job: JobToDo, on: date, starts_at: datetime | None) -> list[Re
         if first.dropped or (first.done_at is None and not first.same_day):
             refusals.append(Refusal("prerequisite", f"{first.name} must be done first."))
         elif first.done_at is None and job.wait_hours:
-            sentence = f"{first.name} needs {job.wait_hours} hours of rest; not on the same day."
+            sentence = (
+                f"{first.name} needs {some(job.wait_hours, 'hour')} of rest; not on the same day."
+            )
             refusals.append(Refusal("waiting", sentence))
         elif first.done_at is None and job.after_winter:
             refusals.append(Refusal("winter", f"Only after the first winter since {first.name}."))
