@@ -13,6 +13,7 @@ from django.urls import reverse
 from coordinator.models import Person
 from tests import factories
 from tests.factories import NOW
+from tests.pages import log_in
 from training.models import HoursEntry
 from workdays.models import (
     Booking,
@@ -174,7 +175,7 @@ def test_a_list_does_not_ask_for_each_row(
     name: str, place: Cemetery, ruth: Person, client: Client
 ) -> None:
     with time_machine.travel(NOW, tick=False):
-        client.force_login(ruth.user)  # type: ignore[arg-type]  # staff have a log-in
+        log_in(client, ruth)
         path = address(name, place)
         pages = []
         for _ in range(2):

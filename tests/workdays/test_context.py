@@ -6,13 +6,14 @@ from django.urls import reverse
 
 from coordinator.models import Person
 from tests.factories import make_cemetery, make_staff
+from tests.pages import log_in
 from workdays.models import Membership
 
 pytestmark = pytest.mark.django_db
 
 
 def foot(client: Client, person: Person) -> str:
-    client.force_login(person.user)  # type: ignore[arg-type]  # staff have a log-in
+    log_in(client, person)
     return client.get(reverse("week")).content.decode().rpartition("<footer")[2]
 
 

@@ -12,6 +12,7 @@ from coordinator.adapter import REASON
 from coordinator.links import Purpose, make
 from coordinator.models import SentMessage, new_secret
 from tests.factories import make_cemetery, make_staff
+from tests.pages import log_in
 from workdays.models import Membership
 
 pytestmark = pytest.mark.django_db
@@ -32,7 +33,7 @@ def queue(key: str, text: str = "You are coming.", reason: str = "test") -> Sent
 
 @pytest.fixture
 def organiser(client: Client) -> Client:
-    client.force_login(make_staff().user)  # type: ignore[arg-type]
+    log_in(client, make_staff())
     return client
 
 
@@ -73,7 +74,7 @@ def test_nothing_in_a_mail_can_run(organiser: Client) -> None:
 
 @pytest.mark.parametrize("role", [Membership.Role.SUPERVISOR, Membership.Role.ORGANISER])
 def test_staff_of_one_cemetery_do_not_read_all_mail(client: Client, role: str) -> None:
-    client.force_login(make_staff(role, make_cemetery()).user)  # type: ignore[arg-type]
+    log_in(client, make_staff(role, make_cemetery()))
     row = queue("a")
     for path in (reverse("mail"), reverse("mail_message", args=[row.pk])):
         assert client.get(path).status_code == 403

@@ -7,6 +7,7 @@ import time_machine
 from django.test import Client
 
 from tests.factories import NOW, make_cemetery, make_permission, make_staff
+from tests.pages import log_in
 from workdays.models import Cemetery
 
 
@@ -20,9 +21,7 @@ def at_now() -> Iterator[None]:
 @pytest.fixture
 def hill(client: Client) -> Cemetery:
     """Make a cemetery whose owner allows all work, and log its organiser in."""
-    ruth = make_staff()
-    assert ruth.user
-    client.force_login(ruth.user)
+    log_in(client, make_staff())
     place = make_cemetery(name="Alder Hill", slug="alder-hill")
     make_permission(place)
     return place

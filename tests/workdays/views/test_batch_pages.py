@@ -17,6 +17,7 @@ from tests.factories import (
     make_staff,
     make_stone,
 )
+from tests.pages import log_in, words
 from workdays.models import Cemetery, Job, Membership, MixedMaterial, Section
 
 pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("at_now")]
@@ -37,21 +38,13 @@ def mending(section: Section, litres: float, **overrides: Any) -> Job:
     return make_job(stone, "mending", **figures)
 
 
-def organiser(client: Client) -> None:
-    client.force_login(make_staff().user)  # type: ignore[arg-type]  # staff have a log-in
-
-
 def page(client: Client, place: Cemetery, query: str = "") -> str:
-    answer = client.get(reverse("batches", args=[place.slug]) + query)
-    assert answer.status_code == 200
-    return " ".join(answer.content.decode().split())
+    return words(client.get(reverse("batches", args=[place.slug]) + query))
 
 
 def put(client: Client, place: Cemetery, day: Any, *jobs: Any) -> str:
     sent = {"day": day, "jobs": jobs}
-    answer = client.post(reverse("batches_put", args=[place.slug]), sent, follow=True)
-    assert answer.status_code == 200
-    return " ".join(answer.content.decode().split())
+    return words(client.post(reverse("batches_put", args=[place.slug]), sent, follow=True))
 
 
 def test_jobs_that_fill_a_bucket_are_shown_together_and_put_on_the_next_day(
@@ -60,7 +53,7 @@ def test_jobs_that_fill_a_bucket_are_shown_together_and_put_on_the_next_day(
     place, day = section.cemetery, make_day(section.cemetery)
     jobs = [mending(section, litres) for litres in (7, 5)]
     other = make_job()
-    organiser(client)
+    log_in(client, make_staff())
     shown = page(client, place)
     heading = "Alder Hill, Saturday 9 May: 2 jobs fill 1 batch, nothing is left over"
     assert heading in shown
@@ -79,7 +72,7 @@ def test_a_quarter_of_a_bucket_is_better_left_until_more_jobs_are_ready(
     client: Client, section: Section
 ) -> None:
     mending(section, 3)
-    organiser(client)
+    log_in(client, make_staff())
     shown = page(client, section.cemetery)
     assert "Alder Hill, Wednesday 6 May: 3 litres are wanted: not worth a batch yet" in shown
     assert "9 are left over. More than half a batch would be thrown away" in shown
@@ -90,7 +83,7 @@ def test_a_quarter_of_a_bucket_is_better_left_until_more_jobs_are_ready(
 def test_what_is_not_ready_on_the_date_says_when_it_is(client: Client, section: Section) -> None:
     job = mending(section, 3, season_first=601, season_last=930)
     mending(section, 12, earliest_on=date(2026, 7, 1))
-    organiser(client)
+    log_in(client, make_staff())
     shown = page(client, section.cemetery, "?on=2026-05-09")
     assert "no job that is ready uses it" in shown
     assert "2 jobs that use it are not ready then" in shown
@@ -104,7 +97,7 @@ def test_what_is_not_ready_on_the_date_says_when_it_is(client: Client, section: 
 def test_a_date_that_is_none_is_answered_beside_the_field(
     client: Client, section: Section, on: str
 ) -> None:
-    organiser(client)
+    log_in(client, make_staff())
     shown = page(client, section.cemetery, f"?on={on}")
     assert 'aria-describedby="on_error"' in shown
     assert "Alder Hill, Wednesday 6 May" in shown
@@ -115,7 +108,7 @@ def test_a_day_that_is_none_and_jobs_that_are_none_change_nothing(
 ) -> None:
     place, day, job = section.cemetery, make_day(section.cemetery), mending(section, 12)
     elsewhere = make_day()
-    organiser(client)
+    log_in(client, make_staff())
     assert "it is elsewhere" in put(client, place, elsewhere.pk, job.pk)
     assert "it is elsewhere" in put(client, place, "9" * 30, job.pk)
     assert "not a number" in put(client, place, day.pk, "9" * 30)
@@ -130,7 +123,7 @@ def test_who_may_only_look_sees_no_button_and_may_not_press(
 ) -> None:
     place, day, job = section.cemetery, make_day(section.cemetery), mending(section, 12)
     supervisor = make_staff(Membership.Role.SUPERVISOR, place)
-    client.force_login(supervisor.user)  # type: ignore[arg-type]  # staff have a log-in
+    log_in(client, supervisor)
     shown = page(client, place)
     assert "1 job fills 1 batch, nothing is left over" in shown
     assert "Put this job" not in shown
@@ -139,7 +132,7 @@ def test_who_may_only_look_sees_no_button_and_may_not_press(
 
 
 def test_without_any_job_or_material_the_page_says_so(client: Client, section: Section) -> None:
-    organiser(client)
+    log_in(client, make_staff())
     assert "No job to do here uses it." in page(client, section.cemetery)
     MixedMaterial.objects.update(name="Old")
     MixedMaterial.objects.create(

@@ -13,6 +13,7 @@ from pytest_django import Settings
 
 from coordinator.models import Person, SentMessage
 from tests import factories
+from tests.pages import log_in
 from workdays.forms.guard import stamp
 from workdays.models import Booking, Host, Membership, Workday
 
@@ -57,8 +58,7 @@ def typed(**overrides: Any) -> dict[str, Any]:
 
 
 def sign_in(client: Client, person: Person) -> Client:
-    assert person.user
-    client.force_login(person.user)
+    log_in(client, person)
     return client
 
 

@@ -15,6 +15,7 @@ from django.urls import reverse
 
 from tests import factories
 from tests.factories import NOW
+from tests.pages import log_in
 from workdays.models import Call, Forecast, Notice, SignUp, Workday
 from workdays.queries.weather import outlook
 from workdays.rules.weather import Thunder, Verdict
@@ -44,7 +45,7 @@ def day() -> Workday:
 
 @pytest.fixture
 def ruth(client: Client) -> Client:
-    client.force_login(factories.make_staff(name="Ruth Okafor").user)  # type: ignore[arg-type]
+    log_in(client, factories.make_staff(name="Ruth Okafor"))
     return client
 
 
@@ -293,7 +294,7 @@ def test_a_day_that_is_over_is_shown_but_not_decided(ruth: Client) -> None:
 
 def test_a_supervisor_sees_the_call_without_the_buttons(client: Client, day: Workday) -> None:
     staff = factories.make_staff("supervisor", day.cemetery)
-    client.force_login(staff.user)  # type: ignore[arg-type]
+    log_in(client, staff)
     factories.make_forecast(day)
     page = get(client, "call", day)
     assert "?decision=" not in page

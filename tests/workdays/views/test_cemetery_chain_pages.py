@@ -7,6 +7,7 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
 from tests.factories import conclude, make_cemetery, make_section, make_staff, make_stone
+from tests.pages import log_in, words
 from workdays.models import Cemetery, Job, Membership
 
 pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("at_now")]
@@ -23,14 +24,8 @@ def place() -> Cemetery:
     return place
 
 
-def organiser(client: Client) -> None:
-    client.force_login(make_staff().user)  # type: ignore[arg-type]  # staff have a log-in
-
-
 def page(client: Client, place: Cemetery, query: str = "") -> str:
-    answer = client.get(reverse("cemetery_chains", args=[place.slug]) + query)
-    assert answer.status_code == 200
-    return " ".join(answer.content.decode().split())
+    return words(client.get(reverse("cemetery_chains", args=[place.slug]) + query))
 
 
 def press(client: Client, place: Cemetery) -> str:
@@ -40,7 +35,7 @@ def press(client: Client, place: Cemetery) -> str:
 
 def test_the_page_counts_what_a_press_adds(client: Client, place: Cemetery) -> None:
     """Raking once a section and two cleanings; raking, digging free, resetting and a look."""
-    organiser(client)
+    log_in(client, make_staff())
     shown = page(client, place)
     assert "Alder Hill: 3 stones ask for 7 more jobs" in shown
     assert "Add all 7 jobs" in shown
@@ -55,7 +50,7 @@ def test_the_page_counts_what_a_press_adds(client: Client, place: Cemetery) -> N
 
 
 def test_sections_and_kinds_are_counted_and_chosen(client: Client, place: Cemetery) -> None:
-    organiser(client)
+    log_in(client, make_staff())
     shown = page(client, place)
     assert '<td class="number">2</td><td class="number">3</td>' in shown
     assert '<td class="number">1</td><td class="number">4</td>' in shown
@@ -71,7 +66,7 @@ def test_sections_and_kinds_are_counted_and_chosen(client: Client, place: Cemete
 def test_nonsense_in_the_address_asks_for_nothing(
     client: Client, place: Cemetery, query: str
 ) -> None:
-    organiser(client)
+    log_in(client, make_staff())
     assert "3 stones that ask<" in page(client, place, query)
 
 
@@ -79,7 +74,7 @@ def test_who_may_only_look_sees_no_button_and_may_not_press(
     client: Client, place: Cemetery
 ) -> None:
     supervisor = make_staff(Membership.Role.SUPERVISOR, place)
-    client.force_login(supervisor.user)  # type: ignore[arg-type]  # staff have a log-in
+    log_in(client, supervisor)
     assert "Add all" not in page(client, place)
     assert client.post(reverse("cemetery_chains_add", args=[place.slug])).status_code == 403
     assert not Job.objects.exists()
@@ -89,7 +84,7 @@ def test_fifty_stones_stand_on_a_page(client: Client, place: Cemetery) -> None:
     section = place.sections.get(name="Old hill")
     for _ in range(50):
         conclude(make_stone(section))
-    organiser(client)
+    log_in(client, make_staff())
     assert page(client, place).count("data-label") == 3 * 50
     assert page(client, place, "?page=2").count("data-label") == 3 * 3
 
@@ -97,7 +92,7 @@ def test_fifty_stones_stand_on_a_page(client: Client, place: Cemetery) -> None:
 def test_a_press_takes_about_as_many_statements_for_many_stones_as_for_few(
     client: Client, place: Cemetery
 ) -> None:
-    organiser(client)
+    log_in(client, make_staff())
     with CaptureQueriesContext(connection) as few:
         press(client, place)
     section = place.sections.get(name="Old hill")

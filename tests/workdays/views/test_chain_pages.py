@@ -16,6 +16,7 @@ from tests.factories import (
     make_staff,
     make_stone,
 )
+from tests.pages import log_in
 from workdays.models import ChainTemplate, Conclusion, Job, Membership, Stone
 
 pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("at_now")]
@@ -26,10 +27,6 @@ def stone() -> Stone:
     place = make_cemetery()
     make_permission(place)
     return make_stone(make_section(place, name="Old hill"), number="C-3")
-
-
-def organiser(client: Client) -> None:
-    client.force_login(make_staff().user)  # type: ignore[arg-type]  # staff have a log-in
 
 
 def page(client: Client, stone: Stone) -> str:
@@ -47,7 +44,7 @@ def test_the_chain_says_what_it_would_add_and_a_press_adds_it_once(
     client: Client, stone: Stone
 ) -> None:
     conclude(stone, needs=["reset", "clean"])
-    organiser(client)
+    log_in(client, make_staff())
     shown = page(client, stone)
     assert "Stone C-3: 5 jobs would do what it needs" in shown
     assert "Add these 5 jobs" in shown
@@ -65,7 +62,7 @@ def test_the_chain_says_what_it_would_add_and_a_press_adds_it_once(
 def test_each_open_job_says_from_when_it_may_be_done(client: Client, stone: Stone) -> None:
     """Bonded on Wednesday 6 May at 9:00; 24 hours end on Thursday: Friday 8 May is whole."""
     conclude(stone, Conclusion.Kind.CONSERVATOR, needs=[], look_again_on=date(2031, 4, 1))
-    organiser(client)
+    log_in(client, make_staff())
     press(client, stone)
     done_at = datetime(2026, 5, 6, 13, 0, tzinfo=UTC)
     Job.objects.exclude(words__icontains="lime").exclude(words__icontains="damp").update(
@@ -81,7 +78,7 @@ def test_each_open_job_says_from_when_it_may_be_done(client: Client, stone: Ston
 def test_a_stone_left_alone_and_a_sound_one_say_why_nothing_is_added(
     client: Client, stone: Stone
 ) -> None:
-    organiser(client)
+    log_in(client, make_staff())
     conclude(stone, Conclusion.Kind.LEAVE_ALONE, needs=[])
     shown = page(client, stone)
     assert "leave it alone, so nothing is added" in shown
@@ -98,7 +95,7 @@ def test_a_stone_left_alone_and_a_sound_one_say_why_nothing_is_added(
 def test_what_is_left_out_and_what_was_made_by_hand_is_shown(client: Client, stone: Stone) -> None:
     conclude(stone, needs=["reset"])
     by_hand = make_job(stone, "recording", words="Rub the date", lifters=0)
-    organiser(client)
+    log_in(client, make_staff())
     shown = page(client, stone)
     assert "It does not need cleaning, and each cleaning can harm." in shown
     assert "Other jobs at this stone" in shown
@@ -107,13 +104,13 @@ def test_what_is_left_out_and_what_was_made_by_hand_is_shown(client: Client, sto
 
 def test_a_chain_out_of_use_says_so(client: Client, stone: Stone) -> None:
     ChainTemplate.objects.update(in_use=False)
-    organiser(client)
+    log_in(client, make_staff())
     assert "no chain in use says how to do what it needs" in page(client, stone)
 
 
 def test_days_to_come_are_offered_once_there_is_a_job(client: Client, stone: Stone) -> None:
     make_day(stone.cemetery)
-    organiser(client)
+    log_in(client, make_staff())
     assert "Choose jobs for" not in page(client, stone)
     press(client, stone)
     assert "Choose jobs for Saturday 9 May" in page(client, stone)
@@ -121,7 +118,7 @@ def test_days_to_come_are_offered_once_there_is_a_job(client: Client, stone: Sto
 
 def test_who_may_only_look_sees_no_button_and_may_not_press(client: Client, stone: Stone) -> None:
     supervisor = make_staff(Membership.Role.SUPERVISOR, stone.cemetery)
-    client.force_login(supervisor.user)  # type: ignore[arg-type]  # staff have a log-in
+    log_in(client, supervisor)
     shown = page(client, stone)
     assert "1 job would do what it needs" in shown
     assert "Add this job" not in shown
@@ -130,6 +127,6 @@ def test_who_may_only_look_sees_no_button_and_may_not_press(client: Client, ston
 
 
 def test_the_page_of_the_stone_leads_to_its_chain(client: Client, stone: Stone) -> None:
-    organiser(client)
+    log_in(client, make_staff())
     shown = client.get(stone.get_absolute_url()).content.decode()
     assert reverse("stone_chain", args=[stone.pk]) in shown

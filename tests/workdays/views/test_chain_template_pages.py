@@ -8,6 +8,7 @@ from django.urls import reverse
 
 from coordinator.models import AuditEntry
 from tests.factories import NOW, conclude, make_cemetery, make_staff, make_stone
+from tests.pages import log_in, words
 from workdays.actions.chains import add_chain
 from workdays.models import ChainStep, ChainTemplate, Job, Membership, MixedMaterial, Stone
 
@@ -17,13 +18,8 @@ pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("at_now")]
 @pytest.fixture
 def ruth(client: Client) -> Client:
     """Log an organiser of the whole programme in."""
-    client.force_login(make_staff().user)  # type: ignore[arg-type]  # staff have a log-in
+    log_in(client, make_staff())
     return client
-
-
-def words(answer: Any) -> str:
-    assert answer.status_code == 200
-    return " ".join(answer.content.decode().split())
 
 
 def step(part: str) -> ChainStep:
@@ -74,7 +70,7 @@ def test_the_list_says_each_step_with_its_waits_season_minutes_material_and_sour
 
 def test_a_supervisor_reads_the_chains_and_changes_none(client: Client) -> None:
     staff = make_staff(Membership.Role.SUPERVISOR, make_cemetery())
-    client.force_login(staff.user)  # type: ignore[arg-type]  # staff have a log-in
+    log_in(client, staff)
     shown = words(client.get(reverse("chain_templates")))
     assert "Change the chain" not in shown
     address = reverse("chain_step_remove", args=[step("Bond it").pk])

@@ -15,6 +15,7 @@ from pytest_django import DjangoAssertNumQueries
 
 from coordinator.models import Person
 from tests import factories
+from tests.pages import log_in
 from workdays.models import Block, Membership, Party, SignUp, Workday
 
 pytestmark = pytest.mark.django_db
@@ -40,8 +41,7 @@ def _wednesday() -> Any:
 
 def signed_in(client: Client, person: Person | None = None) -> Client:
     person = person or factories.make_staff()
-    assert person.user
-    client.force_login(person.user)
+    log_in(client, person)
     return client
 
 

@@ -14,6 +14,7 @@ from django.urls import reverse
 
 from coordinator.models import Person
 from tests import factories
+from tests.pages import log_in
 from tests.workdays.forms.test_ground_forms import PDF
 from workdays.models import (
     Cemetery,
@@ -50,8 +51,7 @@ SUPERVISOR = Membership.Role.SUPERVISOR
 @pytest.fixture
 def ruth(client: Client) -> Person:
     person = factories.make_staff()
-    assert person.user
-    client.force_login(person.user)
+    log_in(client, person)
     return person
 
 
@@ -75,8 +75,7 @@ def text(client: Client, name: str, *args: object, **query: str) -> str:
 
 def enter_as(client: Client, role: str, place: Cemetery | None) -> None:
     person = factories.make_staff(role, place)
-    assert person.user
-    client.force_login(person.user)
+    log_in(client, person)
 
 
 def test_the_heading_counts_what_can_be_worked_and_what_is_left_alone(

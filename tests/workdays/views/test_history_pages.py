@@ -14,6 +14,7 @@ from PIL import Image
 from coordinator.models import Person
 from tests import factories
 from tests.factories import NOW
+from tests.pages import log_in
 from workdays.actions.readings import record_reading
 from workdays.actions.surveys import record_survey
 from workdays.models import (
@@ -42,8 +43,7 @@ def _own_files(settings: pytest.FixtureRequest, tmp_path: Path) -> None:
 @pytest.fixture
 def ruth(client: Client) -> Person:
     person = factories.make_staff()
-    assert person.user
-    client.force_login(person.user)
+    log_in(client, person)
     return person
 
 

@@ -8,6 +8,7 @@ from django.urls import reverse
 
 from coordinator.models import AuditEntry
 from tests import factories
+from tests.pages import log_in
 from workdays.models import Job
 
 pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("at_now")]
@@ -15,7 +16,7 @@ pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("at_now")]
 
 @pytest.fixture
 def job(client: Client) -> Job:
-    client.force_login(factories.make_staff().user)  # type: ignore[arg-type]  # staff have a log-in
+    log_in(client, factories.make_staff())
     found = factories.make_job()
     factories.make_permission(found.cemetery)
     return found

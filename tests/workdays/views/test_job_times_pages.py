@@ -15,6 +15,7 @@ from tests.factories import (
     make_staff,
     make_stone,
 )
+from tests.pages import log_in, words
 from workdays.models import Job, MixedMaterial
 
 pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("at_now")]
@@ -23,7 +24,7 @@ pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("at_now")]
 @pytest.fixture
 def job(client: Client) -> Job:
     """Make a mending that comes after a bond, and log an organiser in."""
-    client.force_login(make_staff().user)  # type: ignore[arg-type]  # staff have a log-in
+    log_in(client, make_staff())
     stone = make_stone(make_section())
     make_permission(stone.cemetery)
     conclude(stone, "conservator", needs=[])
@@ -31,11 +32,6 @@ def job(client: Client) -> Job:
     job = make_job(stone, "mending", lifters=1, words="Point the seam")
     job.prerequisites.add(bond)
     return job
-
-
-def words(answer: Any) -> str:
-    assert answer.status_code == 200
-    return " ".join(answer.content.decode().split())
 
 
 def sent(job: Job, **overrides: Any) -> dict[str, Any]:

@@ -11,6 +11,7 @@ from django.urls import reverse
 from pytest_django import DjangoAssertNumQueries
 
 from tests import factories
+from tests.pages import log_in
 from workdays.models import Job, Section, Workday
 
 pytestmark = pytest.mark.django_db
@@ -46,8 +47,7 @@ def address(day: Workday) -> str:
 @pytest.fixture
 def organiser(client: Client) -> Client:
     person = factories.make_staff()
-    assert person.user
-    client.force_login(person.user)
+    log_in(client, person)
     return client
 
 

@@ -7,6 +7,7 @@ from django.test import Client
 
 from bench.many import make_ground
 from tests import factories
+from tests.pages import log_in
 
 
 @pytest.mark.django_db
@@ -14,7 +15,7 @@ from tests import factories
 def test_the_plan_of_five_thousand_stones_is_at_most_150_kb_compressed(client: Client) -> None:
     visitor = factories.make_staff()
     place = make_ground("Large hill", stones=5000)
-    client.force_login(visitor.user)  # type: ignore[arg-type]  # staff have a log-in
+    log_in(client, visitor)
     section = place.sections.earliest("pk").pk
     for query in ("", f"?section={section}"):
         page = client.get(f"/ground/large-hill/{query}")

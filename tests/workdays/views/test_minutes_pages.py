@@ -10,6 +10,7 @@ from django.test.utils import CaptureQueriesContext
 
 from tests import factories
 from tests.factories import START
+from tests.pages import log_in
 from tests.workdays.actions.test_minutes import note, row_of, to_clean
 from tests.workdays.actions.test_roll import worked_day
 from workdays.models import Cemetery, Job, JobTime
@@ -59,7 +60,7 @@ def test_closing_a_day_proposes_the_planned_minutes_and_keeps_what_was_typed(
     client: Client,
 ) -> None:
     day, _, _, job = worked_day()
-    client.force_login(factories.make_staff().user)  # type: ignore[arg-type]  # staff log in
+    log_in(client, factories.make_staff())
     address = f"/days/{day.pk}/close/"
     with time_machine.travel(START + timedelta(hours=7), tick=False):
         page = client.get(address)
@@ -76,7 +77,7 @@ def test_closing_a_day_proposes_the_planned_minutes_and_keeps_what_was_typed(
 
 def test_a_day_is_closed_without_any_minutes_noted(client: Client) -> None:
     day, _, _, job = worked_day()
-    client.force_login(factories.make_staff().user)  # type: ignore[arg-type]  # staff log in
+    log_in(client, factories.make_staff())
     with time_machine.travel(START + timedelta(hours=7), tick=False):
         answer = client.post(f"/days/{day.pk}/close/", {f"took_{job.pk}": ""})
     assert answer.status_code == 302

@@ -14,6 +14,7 @@ from PIL import Image
 
 from coordinator.models import Person
 from tests import factories
+from tests.pages import log_in
 from tests.workdays import picture_files as files
 from workdays.models import Membership, Photograph, Stone, Survey
 
@@ -30,8 +31,7 @@ def store(settings: Any, tmp_path: Path) -> Path:
 @pytest.fixture
 def ruth(client: Client) -> Person:
     person = factories.make_staff()
-    assert person.user
-    client.force_login(person.user)
+    log_in(client, person)
     return person
 
 
@@ -100,12 +100,10 @@ def test_a_picture_is_for_the_staff_of_its_cemetery_only(client: Client, stone: 
     client.logout()
     assert client.get(address).status_code == 302
     elsewhere = factories.make_staff(Membership.Role.SUPERVISOR, factories.make_cemetery())
-    assert elsewhere.user
-    client.force_login(elsewhere.user)
+    log_in(client, elsewhere)
     assert client.get(address).status_code == 404
     here = factories.make_staff(Membership.Role.SUPERVISOR, stone.cemetery)
-    assert here.user
-    client.force_login(here.user)
+    log_in(client, here)
     answer = client.get(address)
     assert answer.status_code == 200
     answer.close()
@@ -267,8 +265,7 @@ def test_a_found_stone_is_added_beside_a_known_one_and_looked_at_next(
 
 def test_a_supervisor_may_add_a_found_stone(client: Client, stone: Stone) -> None:
     here = factories.make_staff(Membership.Role.SUPERVISOR, stone.cemetery)
-    assert here.user
-    client.force_login(here.user)
+    log_in(client, here)
     assert find(client, stone, latitude="42.280812", longitude="-83.743").status_code == 302
 
 

@@ -13,6 +13,7 @@ from django.urls import reverse
 
 from coordinator.models import Person
 from tests import factories
+from tests.pages import log_in
 from tests.workdays import picture_files as files
 from workdays.actions.pieces import judge_fit
 from workdays.models import FitJudgement, LoosePiece, Membership, Stone, Survey
@@ -40,8 +41,7 @@ def store(settings: Any, tmp_path: Path) -> Path:
 def grace(stone: Stone, client: Client) -> Person:
     """Log a supervisor of the cemetery in: whoever may survey may log and judge."""
     person = factories.make_staff(Membership.Role.SUPERVISOR, stone.cemetery, name="Grace Example")
-    assert person.user
-    client.force_login(person.user)
+    log_in(client, person)
     return person
 
 
@@ -293,8 +293,7 @@ def test_a_picture_of_a_piece_leads_back_to_it(
     client: Client, piece: LoosePiece, stone: Stone
 ) -> None:
     ruth = factories.make_staff()
-    assert ruth.user
-    client.force_login(ruth.user)
+    log_in(client, ruth)
     client.post(reverse("piece_edit", args=[piece.pk]), TYPED | {"pictures": upload()})
     address = reverse("photograph_remove", args=[piece.photographs.get().pk])
     answer = client.post(address, {"reason": "blurred"})

@@ -10,6 +10,7 @@ from django.urls import reverse
 from coordinator.models import Person
 from tests import factories
 from tests.factories import NOW, START
+from tests.pages import log_in
 from tests.workdays.test_drafting import ROUNDS, workable_day
 from training.models import HoursEntry
 from workdays import drafting
@@ -21,8 +22,7 @@ pytestmark = pytest.mark.django_db
 def staff(day: Workday, role: str = Membership.Role.ORGANISER) -> tuple[Client, Person]:
     person = factories.make_staff(role, day.cemetery)
     client = Client()
-    assert person.user is not None
-    client.force_login(person.user)
+    log_in(client, person)
     return client, person
 
 

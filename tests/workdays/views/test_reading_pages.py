@@ -7,6 +7,7 @@ from django.test import Client
 from django.urls import reverse
 
 from tests import factories
+from tests.pages import log_in
 from workdays.models import Recording, Stone, Survey
 
 pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("at_now")]
@@ -15,8 +16,7 @@ pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("at_now")]
 @pytest.fixture
 def stone(client: Client) -> Stone:
     person = factories.make_staff()
-    assert person.user
-    client.force_login(person.user)
+    log_in(client, person)
     return factories.make_stone()
 
 

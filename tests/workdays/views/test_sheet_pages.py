@@ -14,6 +14,7 @@ from django.urls import reverse
 
 from coordinator.models import Person
 from tests import factories
+from tests.pages import log_in
 from tests.workdays.spreadsheets.made import with_part, without_value, workbook
 from workdays.models import Cemetery, SheetImport, Survey
 from workdays.spreadsheets.reading import read
@@ -39,8 +40,7 @@ def place() -> Cemetery:
 @pytest.fixture
 def ruth(client: Client) -> Person:
     ruth = factories.make_staff()
-    assert ruth.user is not None
-    client.force_login(ruth.user)
+    log_in(client, ruth)
     return ruth
 
 

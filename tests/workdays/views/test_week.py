@@ -15,6 +15,7 @@ from pytest_django import DjangoAssertNumQueries
 
 from coordinator.models import Heartbeat, Person, SentMessage
 from tests import factories
+from tests.pages import log_in
 from training.models import HoursEntry
 from workdays.actions.surveys import record_survey
 from workdays.models import (
@@ -44,8 +45,7 @@ def _wednesday() -> Iterator[None]:
 
 
 def page_for(client: Client, person: Person) -> str:
-    assert person.user
-    client.force_login(person.user)
+    log_in(client, person)
     answer = client.get(reverse("week"))
     assert answer.status_code == 200
     return answer.content.decode()
