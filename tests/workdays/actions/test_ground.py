@@ -24,11 +24,6 @@ FACTS = {
 
 
 @pytest.fixture
-def ruth() -> Person:
-    return factories.make_staff()
-
-
-@pytest.fixture
 def place() -> Cemetery:
     return factories.make_cemetery()
 

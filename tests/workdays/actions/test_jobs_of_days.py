@@ -45,11 +45,6 @@ def codes(refused: pytest.ExceptionInfo[Refused]) -> list[str]:
 
 
 @pytest.fixture
-def ruth() -> Person:
-    return factories.make_staff()
-
-
-@pytest.fixture
 def hill() -> Cemetery:
     place = factories.make_cemetery()
     factories.make_permission(place)

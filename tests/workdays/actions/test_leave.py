@@ -24,11 +24,6 @@ ON = date(2026, 5, 9)
 
 
 @pytest.fixture
-def ruth() -> Person:
-    return factories.make_staff()
-
-
-@pytest.fixture
 def place() -> Cemetery:
     return factories.make_cemetery()
 

@@ -25,11 +25,6 @@ def hill() -> Cemetery:
     return factories.make_cemetery()
 
 
-@pytest.fixture
-def ruth() -> Person:
-    return factories.make_staff()
-
-
 def to_clean(place: Cemetery, **overrides: Any) -> Stone:
     """Make a small stone that needs cleaning: 4,000 cubic centimetres."""
     section = place.sections.first() or factories.make_section(place)

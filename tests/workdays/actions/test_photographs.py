@@ -35,11 +35,6 @@ def store(settings: Any, tmp_path: Path) -> Path:
 
 
 @pytest.fixture
-def ruth() -> Person:
-    return factories.make_staff()
-
-
-@pytest.fixture
 def stone() -> Stone:
     return factories.make_stone()
 

@@ -21,11 +21,6 @@ def hill() -> Cemetery:
     return factories.make_cemetery()
 
 
-@pytest.fixture
-def ruth() -> Person:
-    return factories.make_staff()
-
-
 def reset(place: Cemetery, **overrides: object) -> Job:
     """Make a job to reset a stone that leaned 4 degrees and now leans 20 and wobbles."""
     stone = factories.make_stone(factories.make_section(place))

@@ -23,11 +23,6 @@ def seen(**overrides: Any) -> dict[str, Any]:
 
 
 @pytest.fixture
-def ruth() -> Person:
-    return factories.make_staff()
-
-
-@pytest.fixture
 def stone() -> Stone:
     return factories.make_stone()
 
