@@ -26,6 +26,12 @@ class Refused(Exception):  # noqa: N818  # an answer, not an error
         self.refusals = list(refusals)
 
 
+def refuse(refusals: Sequence[RefusalLike]) -> None:
+    """Raise Refused if there is any reason not to act."""
+    if refusals:
+        raise Refused(refusals)
+
+
 def refuse_into(form: BaseForm, refused: Refused) -> None:
     """Show refusals beside the field that a form names for their code, else above the form.
 

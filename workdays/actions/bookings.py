@@ -7,7 +7,7 @@ from django.db import transaction
 
 from coordinator import audit, links
 from coordinator.models import Person
-from coordinator.refused import Refused
+from coordinator.refused import refuse
 from training.models import Skill
 from workdays import booking_mail
 from workdays.actions.days import DayWishes, make_day, open_day
@@ -40,11 +40,6 @@ class BookingWishes:
         )
 
 
-def _refuse(refusals: list[Refusal]) -> None:
-    if refusals:
-        raise Refused(refusals)
-
-
 def _locked(booking_id: int) -> Booking:
     """Return a request once nobody else holds its row; its host may have changed until then.
 
@@ -56,7 +51,7 @@ def _locked(booking_id: int) -> Booking:
 @transaction.atomic
 def ask_for_clinic(wishes: BookingWishes, *, today: date) -> Booking:
     """Take a request; organisers see it once the mailed link was answered. Raises Refused."""
-    _refuse(rules.refusals_to_ask(wishes.asked, today=today))
+    refuse(rules.refusals_to_ask(wishes.asked, today=today))
     host = Host.objects.create(
         name=wishes.name,
         contact_name=wishes.contact_name,
@@ -133,9 +128,9 @@ def accept_booking(
 ) -> Workday:
     """Make the clinic that a host asked for, by the same rules as any day. Raises Refused."""
     booking = _locked(booking_id)
-    _refuse(_refusals_to_answer(booking))
+    refuse(_refusals_to_answer(booking))
     if not wishes.frame.is_clinic:
-        _refuse([Refusal("not_a_clinic", "A host asks for a clinic: say which skill it teaches.")])
+        refuse([Refusal("not_a_clinic", "A host asks for a clinic: say which skill it teaches.")])
     day = make_day(wishes, by=by, now=now)
     if open_now:
         day = open_day(day.pk, by=by, now=now)
@@ -149,7 +144,7 @@ def accept_booking(
 def refuse_booking(booking_id: int, answer: str, *, by: Person, now: datetime) -> Booking:
     """Say no to a host, with words. Raises Refused."""
     booking = _locked(booking_id)
-    _refuse(_refusals_to_answer(booking))
+    refuse(_refusals_to_answer(booking))
     booking.answer = answer
     _answer(booking, Booking.State.REFUSED, by=by, now=now)
     booking_mail.tell_refused(booking)
@@ -172,7 +167,7 @@ def withdraw_booking(booking_id: int, *, now: datetime) -> Booking:
     """Take a request back, as its host; a clinic that was made stays until it is called off."""
     booking = _locked(booking_id)
     begun = booking.day is not None and booking.day.starts_at <= now
-    _refuse(rules.refusals_to_withdraw(rules.State(booking.state), day_begun=begun))
+    refuse(rules.refusals_to_withdraw(rules.State(booking.state), day_begun=begun))
     booking.state = Booking.State.WITHDRAWN
     booking.save(update_fields=["state"])
     audit.record(audit.by_link(None), "withdrew", booking, {"host": booking.host_id})

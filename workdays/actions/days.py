@@ -9,7 +9,7 @@ from django.db.models import F
 
 from coordinator import audit
 from coordinator.models import Person
-from coordinator.refused import Refused
+from coordinator.refused import refuse
 from training.models import Skill
 from workdays import booking_mail, invites
 from workdays.actions.day_blocks import set_blocks, shift_presence
@@ -45,11 +45,6 @@ class DayWishes:
     words: str = ""
 
 
-def _refuse(refusals: list[Refusal]) -> None:
-    if refusals:
-        raise Refused(refusals)
-
-
 def _values(wishes: DayWishes, now: datetime) -> dict[str, Any]:
     """Return the columns of a day without refusals."""
     frame = wishes.frame
@@ -76,7 +71,7 @@ def _values(wishes: DayWishes, now: datetime) -> dict[str, Any]:
 @transaction.atomic
 def make_day(wishes: DayWishes, *, by: Person, now: datetime) -> Workday:
     """Make a day that is not open yet. Raises Refused."""
-    _refuse(day_frame.refusals(wishes.frame, now=now))
+    refuse(day_frame.refusals(wishes.frame, now=now))
     day = Workday.objects.create(**_values(wishes, now))
     set_blocks(day, day_frame.blocks(wishes.frame))
     audit.record(
@@ -94,7 +89,7 @@ def change_day(day_id: int, wishes: DayWishes, *, by: Person, now: datetime) -> 
     date leave the day. Raises Refused.
     """
     day = locked_day(day_id)
-    _refuse(_refusals_to_change(day, wishes, now))
+    refuse(_refusals_to_change(day, wishes, now))
     old_start = day.starts_at
     values = _values(wishes, now)
     changed = {name: value for name, value in values.items() if getattr(day, name) != value}
@@ -151,7 +146,7 @@ def _is_tied(day: Workday) -> bool:
 def open_day(day_id: int, *, by: Person, now: datetime) -> Workday:
     """Open a day for sign-up. Raises Refused without the owner's leave or a waiver to sign."""
     day = locked_day(day_id)
-    _refuse(refusals_to_open(opening_facts(day, now)))
+    refuse(refusals_to_open(opening_facts(day, now)))
     day.state = Workday.State.OPEN
     day.save(update_fields=["state", "changed_at"])
     audit.record(audit.by_login(by), "opened", day)

@@ -9,7 +9,7 @@ from django.db import transaction
 
 from coordinator import audit
 from coordinator.models import Person
-from coordinator.refused import Refused
+from coordinator.refused import refuse
 from workdays.actions.changing import change, written
 from workdays.actions.jobs_of_days import TakenOff, take_blocked_off_days
 from workdays.models import Cemetery, FamilyLeave, Job, KindOfWork, Permission, Stone
@@ -45,7 +45,7 @@ def add_permission(
     now: datetime,
 ) -> Permitted:
     """Note the owner's written leave; its quiet hours bind days that are there already."""
-    _refuse(_refusals_to_permit(values, kinds))
+    refuse(_refusals_to_permit(values, kinds))
     permission = Permission.objects.create(cemetery=cemetery, **values)
     permission.kinds.set(kinds)
     detail = written(permission, values) | {"kinds": [kind.key for kind in kinds]}
@@ -66,7 +66,7 @@ def change_permission(
 ) -> list[TakenOff]:
     """Mend or end a permission; return the jobs that lose their leave and go off coming days."""
     row = Permission.objects.select_for_update().get(pk=permission.pk)
-    _refuse(_refusals_to_permit(_stored(row, values), kinds))
+    refuse(_refusals_to_permit(_stored(row, values), kinds))
     changed = change(row, values) | _change_kinds(row, kinds)
     if not changed:
         return []
@@ -85,7 +85,7 @@ def add_family(
     now: datetime,
 ) -> Wanted:
     """Note a family whose leave is wanted for some kinds of work at a stone."""
-    _refuse(_refusals_to_note(stone, values, kinds, now))
+    refuse(_refusals_to_note(stone, values, kinds, now))
     family = FamilyLeave.objects.create(stone=stone, **values)
     family.kinds.set(kinds)
     detail = written(family, values) | {"kinds": [kind.key for kind in kinds]}
@@ -105,7 +105,7 @@ def change_family(
     """Note what a family answered; return the jobs that lose its leave and go off coming days."""
     rows = FamilyLeave.objects.select_for_update(of=("self",)).select_related("stone__cemetery")
     row = rows.get(pk=family.pk)
-    _refuse(_refusals_to_note(row.stone, _stored(row, values), kinds, now))
+    refuse(_refusals_to_note(row.stone, _stored(row, values), kinds, now))
     changed = change(row, values) | _change_kinds(row, kinds)
     if not changed:
         return []
@@ -152,8 +152,3 @@ def _refusals_to_note(
         answered_on=values.get("answered_on"),
         today=today_at(stone.cemetery, now=now),
     )
-
-
-def _refuse(refusals: list[Refusal]) -> None:
-    if refusals:
-        raise Refused(refusals)

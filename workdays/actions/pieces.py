@@ -13,7 +13,7 @@ from django.db import transaction
 
 from coordinator import audit
 from coordinator.models import Person
-from coordinator.refused import Refused
+from coordinator.refused import Refused, refuse
 from workdays.actions.changing import change, written
 from workdays.actions.photographs import Taken, Written, files_or_nothing, keep_pictures
 from workdays.models import Cemetery, FitJudgement, LoosePiece, Stone
@@ -46,7 +46,7 @@ def log_piece(
     with files_or_nothing() as files:
         place = Cemetery.objects.select_for_update().get(pk=cemetery.pk)
         piece = LoosePiece(cemetery=place, found_by=by, **values)
-        _refuse(_refusals_to_log(piece, now))
+        refuse(_refusals_to_log(piece, now))
         piece.save(force_insert=True)
         audit.record(audit.by_login(by), "added", piece, written(piece, values))
         _keep(piece, pictures, files, by=by, now=now)
@@ -65,7 +65,7 @@ def change_piece(
     with files_or_nothing() as files:
         Cemetery.objects.select_for_update().get(pk=piece.cemetery_id)
         row = _locked(piece)
-        _refuse(_refusals_to_log(_with(copy(row), values), now))
+        refuse(_refusals_to_log(_with(copy(row), values), now))
         changed = change(row, values)
         if changed:
             audit.record(audit.by_login(by), "changed", row, changed)
@@ -83,7 +83,7 @@ def judge_fit(
     """
     row = _locked(piece)
     said = FitJudgement.objects.select_related("by").filter(piece=row, stone=stone).first()
-    _refuse(
+    refuse(
         rules.refusals_to_judge(
             same_cemetery=stone.cemetery_id == row.cemetery_id,
             fits=fits,
@@ -109,7 +109,7 @@ def take_back(judgement: FitJudgement, *, why: str, by: Person, now: datetime) -
     said = FitJudgement.objects.select_related("stone").filter(pk=judgement.pk).first()
     if said is None or said.fits != judgement.fits:
         raise Refused([GONE])
-    _refuse(rules.refusals_to_take_back(why))
+    refuse(rules.refusals_to_take_back(why))
     if said.fits:
         said.fits, said.why, said.by, said.at = False, why, by, now
         said.save(update_fields=["fits", "why", "by", "at"])
@@ -164,8 +164,3 @@ def _keep(
 ) -> None:
     taken = Taken(today_at(piece.cemetery, now=now), shows_people=pictures.shows_people)
     keep_pictures(piece, pictures.new, taken=taken, by=by, now=now, written=files)
-
-
-def _refuse(refusals: list[Refusal]) -> None:
-    if refusals:
-        raise Refused(refusals)

@@ -7,7 +7,7 @@ from django.db import transaction
 
 from coordinator import audit
 from coordinator.models import Person
-from coordinator.refused import Refused
+from coordinator.refused import refuse
 from workdays import invites, letters, waiting_list
 from workdays.actions.replanning import plan_again
 from workdays.models import Signature, SignUp, Waiver, Workday
@@ -72,7 +72,7 @@ def sign_up(
     rows = sign_ups.live_rows(day)
     waiver = waivers.current_waiver(day.cemetery)
     facts = sign_ups.open_day(day)
-    _refuse(_refusals(facts, application, waiver, sign_ups.earlier_state(rows, person), now))
+    refuse(_refusals(facts, application, waiver, sign_ups.earlier_state(rows, person), now))
     assert waiver is not None  # noqa: S101  # the rules refuse a sign-up without one
     state = eligibility.place_for(
         facts, sign_ups.in_line(rows), now=now, confirmed=person is not None
@@ -99,11 +99,6 @@ def welcome(row: SignUp, *, now: datetime) -> None:
     if row.state == SignUp.State.COMING:
         invites.invite(row.day, row.person.email, now=now)
         plan_again(row.day)
-
-
-def _refuse(refusals: list[Refusal]) -> None:
-    if refusals:
-        raise Refused(refusals)
 
 
 def _refusals(
