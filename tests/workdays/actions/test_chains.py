@@ -99,6 +99,21 @@ def test_mending_waits_and_carries_its_mortar() -> None:
     assert list(look.prerequisites.all()) == [cover]
 
 
+def bond_to_look() -> list[Job]:
+    """Return the steps of a mending that are left when the stone is recorded and level.
+
+    None of them has a season, and the owner allows them until the end of 2028.
+    """
+    stone = make_stone()
+    conclude(stone, Conclusion.Kind.CONSERVATOR, needs=[], look_again_on=date(2031, 4, 1))
+    make_permission(stone.cemetery, starts_on=date(2026, 1, 1), ends_on=date(2028, 12, 31))
+    record, level, *left = add(stone)
+    Job.objects.update(season_first=None, season_last=None)
+    finish(record, AT)
+    finish(level, AT)
+    return left
+
+
 def test_a_chain_of_mending_is_ready_step_by_step_over_the_clock_change() -> None:
     """Worked by hand: bonded on Saturday 31 October 2026 at 10:00 in Detroit (EDT).
 
@@ -107,13 +122,7 @@ def test_a_chain_of_mending_is_ready_step_by_step_over_the_clock_change() -> Non
     Thursday 5 November at 12:00: Friday 6 November is whole. Uncovered on that Friday at 9:00,
     28 days end on 4 December at 9:00, so that the look is ready on Saturday 5 December.
     """
-    stone = make_stone()
-    conclude(stone, Conclusion.Kind.CONSERVATOR, needs=[], look_again_on=date(2031, 4, 1))
-    make_permission(stone.cemetery, starts_on=date(2026, 1, 1), ends_on=date(2027, 12, 31))
-    record, level, bond, point, cover, look = add(stone)
-    Job.objects.update(season_first=None, season_last=None)
-    finish(record, AT)
-    finish(level, AT)
+    bond, point, cover, look = bond_to_look()
     finish(bond, datetime(2026, 10, 31, 14, 0, tzinfo=UTC))
     start = date(2026, 11, 1)
     assert outlooks_of([point], start)[point.pk].ready_on == date(2026, 11, 2)
@@ -132,13 +141,7 @@ def test_a_chain_of_mending_is_ready_step_by_step_over_the_leap_day_and_the_spri
     end on that Sunday at 13:00 EDT: Monday 13 March is whole. Uncovered on that Monday at 9:00
     EDT, 28 days end on 10 April at 9:00: the look is ready on Tuesday 11 April.
     """
-    stone = make_stone()
-    conclude(stone, Conclusion.Kind.CONSERVATOR, needs=[], look_again_on=date(2031, 4, 1))
-    make_permission(stone.cemetery, starts_on=date(2026, 1, 1), ends_on=date(2028, 12, 31))
-    record, level, bond, point, cover, look = add(stone)
-    Job.objects.update(season_first=None, season_last=None)
-    finish(record, AT)
-    finish(level, AT)
+    bond, point, cover, look = bond_to_look()
     finish(bond, datetime(2028, 2, 28, 15, 0, tzinfo=UTC))
     start = date(2028, 2, 28)
     assert outlooks_of([point], start)[point.pk].ready_on == date(2028, 3, 1)
