@@ -18,7 +18,7 @@ from django.db.models import Max
 from coordinator import audit
 from coordinator.models import Person
 from coordinator.refused import Refused
-from workdays.actions.changing import plain, written
+from workdays.actions.changing import plain
 from workdays.actions.concluding import Concluded, anew, chunks, conclude
 from workdays.actions.jobs_of_days import TakenOff
 from workdays.actions.standing import marks, prints_of
@@ -89,10 +89,15 @@ def write_rows(
     trace = Trace()
     sections = _sections(cemetery, names, trace, by)
     work = [one for one in verdicts if one.outcome in (Outcome.NEW, Outcome.CHANGED)]
+    stones: dict[int, Stone] = {}
+    before: dict[int, Stone] = {}
     for some in chunks(work, ROWS_AT_ONCE):
-        stones = _add(cemetery, [v for v in some if v.stone is None], sections, trace, by)
-        known, before = _change([v for v in some if v.stone is not None], sections, trace, by)
-        _look(some, stones | known, before, trace, by, now)
+        stones |= _add(cemetery, [v for v in some if v.stone is None], sections, trace)
+        known, as_it_was = _change([v for v in some if v.stone is not None], sections, trace, by)
+        stones |= known
+        before |= as_it_was
+    # All at once, so that a day which loses jobs is told of in one mail.
+    _look(work, stones, before, trace, by, now)
     return trace
 
 
@@ -125,15 +130,11 @@ def _add(
     verdicts: Sequence[Verdict],
     sections: Mapping[str, Section],
     trace: Trace,
-    by: Person | None,
 ) -> dict[int, Stone]:
-    """Add new stones; return them by the row of the sheet."""
-    told = [_stored(verdict.values, sections) for verdict in verdicts]
-    rows = [Stone(cemetery=cemetery, **values) for values in told]
+    """Add new stones; return them by the row of the sheet. The audit of the import names them."""
+    rows = [Stone(cemetery=cemetery, **_stored(one.values, sections)) for one in verdicts]
     _insert(Stone, rows)
     trace.stones += [row.pk for row in rows]
-    details = [(row, written(row, values)) for row, values in zip(rows, told, strict=True)]
-    audit.record_many(audit.by_person(by), "added", details)
     return {verdict.row: row for verdict, row in zip(verdicts, rows, strict=True)}
 
 
@@ -197,21 +198,38 @@ def _look(
 ) -> None:
     """Keep new looks and conclude from them; and anew where a stone is noted otherwise."""
     held = {pk: row.conclusion_id for pk, row in before.items()}
-    surveys = [
-        Survey(stone=stones[v.row], by=by, **_look_values(v.look)) for v in verdicts if v.look
-    ]
-    Survey.objects.bulk_create(surveys)
-    concluded, gone = conclude(surveys, verb="surveyed", by=by, now=now)
-    settled = {one.survey.stone_id for one in concluded if one.holds is not None}
+    looked = [verdict for verdict in verdicts if verdict.look]
+    # Who adds a stone with its look is told once, with the import: an entry for each says no more.
+    kept = _kept([v for v in looked if v.stone is None], stones, trace, "", by, now)
+    kept += _kept([v for v in looked if v.stone is not None], stones, trace, "surveyed", by, now)
+    settled = {one.survey.stone_id for one in kept if one.holds is not None}
     differing = [
         (before[stones[v.row].pk], stones[v.row])
         for v in verdicts
         if READ_BY_TRIAGE & set(v.changes) and stones[v.row].pk not in settled
     ]
     more, gone_too = anew(differing, by=by, now=now)
-    trace.taken_off += [*gone, *gone_too]
+    trace.taken_off += gone_too
+    _note([*kept, *more], held, trace)
+
+
+def _kept(
+    looked: Sequence[Verdict],
+    stones: Mapping[int, Stone],
+    trace: Trace,
+    verb: str,
+    by: Person | None,
+    now: datetime,
+) -> list[Concluded]:
+    """Store looks and what they lead to; return the latter."""
+    surveys = [
+        Survey(stone=stones[one.row], by=by, **_look_values(one.look or {})) for one in looked
+    ]
+    Survey.objects.bulk_create(surveys, batch_size=ROWS_AT_ONCE)
     trace.surveys += [survey.pk for survey in surveys]
-    _note([*concluded, *more], held, trace)
+    concluded, gone = conclude(surveys, verb=verb, by=by, now=now)
+    trace.taken_off += gone
+    return concluded
 
 
 def _look_values(look: Mapping[str, Any]) -> dict[str, Any]:

@@ -14,7 +14,7 @@ from django.db.models import Max, OuterRef, Subquery
 from coordinator import audit
 from coordinator.models import Person
 from workdays.actions.jobs_of_days import TakenOff, take_blocked_off_days
-from workdays.models import Conclusion, Job, Stone, Survey
+from workdays.models import Conclusion, Job, Stone, Survey, Workday
 from workdays.queries.stone_facts import conclusion_facts, survey_facts
 from workdays.rules import triage
 from workdays.rules.overriding import is_stricter
@@ -62,7 +62,8 @@ def conclude(
     """Store what the rules conclude from stored looks, each at another stone, and put it in force.
 
     Where a person's word allows less it is laid over. What now holds takes jobs that it does not
-    allow off coming days in the same breath: nobody can conclude and forget to.
+    allow off coming days in the same breath: nobody can conclude and forget to. ``verb`` is what
+    the audit says of each stone; "" where the caller tells of all of them in one entry.
     """
     found = [
         one for some in chunks(surveys, ROWS_AT_ONCE) for one in _conclude(some, verb=verb, by=by)
@@ -102,12 +103,19 @@ def _differ(survey: Survey, before: Stone, stone: Stone) -> bool:
 
 
 def take_stones_off(stones: Sequence[int], *, by: Person | None, now: datetime) -> list[TakenOff]:
-    """Take the jobs at stones off coming days on which they may no longer be done."""
-    return [
-        gone
+    """Take the jobs at stones off coming days on which they may no longer be done.
+
+    However many stones there are, a day is gone through once, and told of in one mail.
+    """
+    meant = Job.objects.filter(days__state__in=Workday.COMING, days__ends_at__gt=now)
+    touched = {
+        pk
         for some in chunks(stones, MOST_IDS)
-        for gone in take_blocked_off_days(Job.objects.filter(stone__in=some), by=by, now=now)
-    ]
+        for pk in meant.filter(stone__in=some).values_list("stone", flat=True)
+    }
+    if not touched:
+        return []
+    return take_blocked_off_days(Job.objects.filter(stone__in=touched), by=by, now=now)
 
 
 def _conclude(surveys: Sequence[Survey], *, verb: str, by: Person | None) -> list[Concluded]:
@@ -125,8 +133,9 @@ def _conclude(surveys: Sequence[Survey], *, verb: str, by: Person | None) -> lis
     holds |= {row.stone_id: row for row in laid}
     found = [Concluded(survey, row, holds.get(row.stone_id)) for survey, row in pairs]
     _put_in_force(found)
-    details = [(one.row.stone, _detail(one, overruled=one.row.stone_id in over)) for one in found]
-    audit.record_many(audit.by_person(by), verb, details)
+    if verb:
+        told = [(one.row.stone, _detail(one, overruled=one.row.stone_id in over)) for one in found]
+        audit.record_many(audit.by_person(by), verb, told)
     return found
 
 

@@ -18,10 +18,10 @@ from workdays.actions.jobs_of_days import TakenOff
 from workdays.actions.photographs import files_or_nothing
 from workdays.models import Cemetery, SheetImport, Stone
 from workdays.queries.ground import today_at
-from workdays.queries.spreadsheets import Tried, mapping_of, table_of, try_sheet
+from workdays.queries.spreadsheets import Tried, mapping_of, remember, table_of, try_sheet
 from workdays.rules.refusals import Refusal
 from workdays.spreadsheets.judging import Judged, Outcome
-from workdays.spreadsheets.table import NotASheetError
+from workdays.spreadsheets.table import NotASheetError, Table
 from workdays.spreadsheets.telling import NOTHING_NEW
 
 State = SheetImport.State
@@ -45,8 +45,12 @@ def keep_sheet(
     *,
     mapping: Mapping[str, Any],
     by: Person | None,
+    table: Table | None = None,
 ) -> SheetImport:
-    """Keep a file that can be read, to be brought in later; nothing of the ground changes."""
+    """Keep a file that can be read, to be brought in later; nothing of the ground changes.
+
+    ``table`` is what was read of it, so that it need not be read once more.
+    """
     with files_or_nothing() as files:
         row = SheetImport(
             cemetery=cemetery,
@@ -59,6 +63,8 @@ def keep_sheet(
         row.file.save(f"{uuid.uuid4().hex}{_ending(octets)}", ContentFile(octets), save=False)
         row.save(force_insert=True)
         audit.record(audit.by_person(by), "kept", row, {"sha256": row.sha256})
+        if table is not None:
+            remember(row, table)
         return row
 
 
@@ -190,8 +196,9 @@ def _finish(
     }
     row.by = by
     row.save()
-    counts = {key: value for key, value in row.counts.items() if isinstance(value, int)}
-    audit.record(audit.by_person(by), "brought in", row, counts)
+    told = {key: value for key, value in row.counts.items() if isinstance(value, int)}
+    made = {name: row.undo[name] for name in ("stones", "surveys", "conclusions")}
+    audit.record(audit.by_person(by), "brought in", row, told | {"made": made})
 
 
 def nothing_new(done: BroughtIn) -> str:

@@ -1,9 +1,12 @@
 """The ground as a sheet sees it, and a sheet judged against it; nothing is written."""
 
+import hashlib
 from collections import Counter, defaultdict
 from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
+
+from django.core.cache import cache
 
 from workdays.models import Cemetery, SheetImport, Stone, Survey
 from workdays.spreadsheets.fields import STONE_FIELDS, SURVEY_COLUMNS, SURVEY_FIELDS
@@ -17,6 +20,9 @@ from workdays.spreadsheets.table import NotASheetError, Table
 STONE_COLUMNS = [field.key for field in STONE_FIELDS if field.key != "section"]
 LOOK_KEYS = [field.key for field in SURVEY_FIELDS]
 LOOK_COLUMNS = [SURVEY_COLUMNS.get(key, key) for key in LOOK_KEYS]
+REMEMBERED_SECONDS = 3600
+MOST_CELLS = 400_000
+READING = 1  # counted up whenever what a reader gives, or a table holds, changes
 GONE = "The file of this sheet is no longer here: choose it again."
 
 
@@ -84,15 +90,38 @@ def try_sheet(cemetery: Cemetery, table: Table, mapping: Mapping, *, today: date
 def table_of(sheet: SheetImport, *, page: str | None = None) -> Table:
     """Return the table in a kept file; ``page`` names another sheet of its workbook.
 
-    Raises NotASheetError when the file is gone.
+    A workbook of ten thousand rows takes seconds to read, and every page of its import wants it:
+    for an hour it is remembered as it was read. Raises NotASheetError when the file is gone.
     """
+    wanted = str(sheet.mapping.get("sheet", "")) if page is None else page
     try:
         with sheet.file.open("rb") as file:
+            table: Table | None = cache.get(_key(sheet, wanted))
+            if table is not None:
+                return table
             octets = file.read()
     except (OSError, ValueError):
         raise NotASheetError(GONE) from None
-    wanted = str(sheet.mapping.get("sheet", "")) if page is None else page
-    return read(octets, sheet.file_name, wanted)
+    table = read(octets, sheet.file_name, wanted)
+    _remember(sheet, wanted, table)
+    return table
+
+
+def remember(sheet: SheetImport, table: Table) -> None:
+    """Remember the table of a file that was read just now, before it was kept as this sheet."""
+    wanted = str(sheet.mapping.get("sheet", ""))
+    if wanted in ("", table.sheet):
+        _remember(sheet, wanted, table)
+
+
+def _remember(sheet: SheetImport, wanted: str, table: Table) -> None:
+    if len(table.rows) * table.width <= MOST_CELLS:
+        cache.set(_key(sheet, wanted), table, REMEMBERED_SECONDS)
+
+
+def _key(sheet: SheetImport, wanted: str) -> str:
+    words = "\n".join([sheet.sha256, sheet.file_name, wanted])
+    return f"table-{READING}-{hashlib.sha256(words.encode()).hexdigest()}"
 
 
 def mapping_of(sheet: SheetImport, table: Table) -> Mapping:

@@ -34,8 +34,14 @@ def sheets(request: HttpRequest, slug: str) -> HttpResponse:
     form = SheetFileForm(*sent)
     if sent and form.is_valid() and form.table is not None:
         mapping = first_mapping(place, form.table).as_json()
-        by = access.viewer(request).person
-        kept = actions.keep_sheet(place, form.octets, form.name, mapping=mapping, by=by)
+        kept = actions.keep_sheet(
+            place,
+            form.octets,
+            form.name,
+            mapping=mapping,
+            by=access.viewer(request).person,
+            table=form.table,
+        )
         return redirect("sheet_columns", slug, kept.pk)
     page = sheets_page(place, page=request.GET.get("page", ""))
     context = {"cemetery": place, "page": page, "form": form}

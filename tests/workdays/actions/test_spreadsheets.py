@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from coordinator.models import AuditEntry, Person
+from coordinator.models import AuditEntry, Person, SentMessage
 from coordinator.refused import Refused
 from tests import factories
 from tests.workdays.spreadsheets.made import workbook
@@ -25,6 +25,7 @@ from workdays.models import Cemetery, Conclusion, Section, SheetImport, Stone, S
 from workdays.queries.ground import today_at
 from workdays.queries.spreadsheets import first_mapping, mapping_of, stones_now, table_of, try_sheet
 from workdays.spreadsheets.reading import read
+from workdays.spreadsheets.table import Table
 from workdays.spreadsheets.writing import to_text, to_workbook
 
 pytestmark = pytest.mark.django_db
@@ -79,9 +80,9 @@ def test_stones_and_looks_come_in_and_are_concluded_from(place: Cemetery, ruth: 
     assert first.conclusion.survey == look
     assert "clean" in first.conclusion.needs
     assert third.conclusion is None
-    assert AuditEntry.objects.filter(verb="added", thing_type="stone").count() == 3
-    assert AuditEntry.objects.filter(verb="surveyed").count() == 2
-    assert AuditEntry.objects.get(verb="brought in").detail["new"] == 3
+    told = AuditEntry.objects.get(verb="brought in").detail
+    assert told["new"] == len(told["made"]["stones"]) == 3
+    assert {*told["made"]["surveys"]} == {*Survey.objects.values_list("pk", flat=True)}
 
 
 def test_one_problem_keeps_every_row_out(place: Cemetery, ruth: Person) -> None:
@@ -175,6 +176,26 @@ def test_a_worse_look_takes_jobs_off_days_at_once(place: Cemetery, ruth: Person)
     assert "was taken off Saturday 9 May" in done.sheet.counts["taken_off"][0]
 
 
+def test_a_long_sheet_tells_of_a_day_in_one_mail(
+    place: Cemetery, ruth: Person, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("workdays.actions.bringing_in.ROWS_AT_ONCE", 1)
+    monkeypatch.setattr("workdays.actions.concluding.ROWS_AT_ONCE", 1)
+    monkeypatch.setattr("workdays.actions.concluding.MOST_IDS", 1)
+    factories.make_permission(place)
+    other, day, stones = factories.make_staff(), factories.make_day(place), ("A1", "A2", "A3")
+    for number in stones:
+        stone = factories.make_stone(place.sections.get(), number=number)
+        factories.conclude(stone)
+        day.jobs.add(factories.make_job(stone))
+    worse = [[number, None, None, None, None, "2026-05-01", "sugaring", 0] for number in stones]
+    done = brought(place, [HEAD, *worse], ruth)
+    assert len(done.taken_off) == len(stones)
+    [mail] = SentMessage.objects.filter(reason="taken_off")
+    assert mail.person == other
+    assert all(number in mail.text for number in stones)
+
+
 def test_a_type_that_triage_reads_is_concluded_from_anew(place: Cemetery, ruth: Person) -> None:
     rows = [HEAD, ["A1", "Old", "tablet", "marble", None, "2026-04-01", "moss", 8]]
     brought(place, rows, ruth)
@@ -213,7 +234,7 @@ def test_nothing_stays_when_writing_breaks_off(
         bring_in(sheet, by=ruth, now=NOW)
     assert not Stone.objects.exists()
     assert not Survey.objects.exists()
-    assert not AuditEntry.objects.filter(verb="added", thing_type="stone").exists()
+    assert not AuditEntry.objects.filter(verb="brought in").exists()
 
 
 def test_a_thrown_away_sheet_takes_its_file_along(
@@ -227,6 +248,29 @@ def test_a_thrown_away_sheet_takes_its_file_along(
     assert not storage.exists(name)
     with pytest.raises(Refused, match="thrown this sheet away"):
         bring_in(sheet, by=ruth, now=NOW)
+
+
+def test_a_file_is_read_once_and_each_of_its_sheets_is_told_apart(
+    place: Cemetery, ruth: Person, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    times: list[str] = []
+
+    def counted(octets: bytes, name: str, sheet: str) -> Table:
+        times.append(sheet)
+        return read(octets, name, sheet)
+
+    monkeypatch.setattr("workdays.queries.spreadsheets.read", counted)
+    sheet = kept(place, ROWS, ruth)
+    first = table_of(sheet)
+    assert table_of(sheet) == first
+    assert len(times) == 1
+    table_of(sheet, page="another")
+    assert len(times) == 2
+    octets = workbook(ROWS)
+    mapping = first_mapping(place, read(octets)).as_json()
+    again = keep_sheet(place, octets, "b.xlsx", mapping=mapping, by=ruth, table=read(octets))
+    assert table_of(again) == first
+    assert len(times) == 2
 
 
 def test_a_lost_file_is_told(place: Cemetery, ruth: Person) -> None:

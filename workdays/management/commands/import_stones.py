@@ -49,7 +49,7 @@ class Command(BaseCommand):
         tried = try_sheet(place, table, mapping, today=today_at(place, now=timezone.now()))
         self._say(tried)
         if not options["dry_run"]:
-            self._bring_in(place, octets, name, mapping)
+            self._bring_in(place, octets, name, mapping, table)
 
     def _mapping(self, place: Cemetery, table: Table, name: str | None) -> Mapping:
         """Return the mapping in a file put onto this sheet; without one the guess, told."""
@@ -76,10 +76,13 @@ class Command(BaseCommand):
             self.stdout.write(NOTHING_NEW if tried.judged.verdicts else NO_ROWS)
             sys.exit(0 if tried.judged.verdicts else 1)
 
-    def _bring_in(self, place: Cemetery, octets: bytes, name: str, mapping: Mapping) -> None:
+    def _bring_in(
+        self, place: Cemetery, octets: bytes, name: str, mapping: Mapping, table: Table
+    ) -> None:
+        words = mapping.as_json()
         try:
             with files_or_nothing(), transaction.atomic():
-                sheet = keep_sheet(place, octets, name, mapping=mapping.as_json(), by=None)
+                sheet = keep_sheet(place, octets, name, mapping=words, by=None, table=table)
                 done = bring_in(sheet, by=None, now=timezone.now())
         except Refused as refused:
             raise CommandError(str(refused)) from refused
