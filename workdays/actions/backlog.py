@@ -130,11 +130,16 @@ def _concerned(job: Job) -> "QuerySet[Job]":
 
 
 def _done(job: Job, values: Mapping[str, Any], now: datetime) -> dict[str, Any]:
-    """Return when the job was done, where a change of its state alters that."""
+    """Return when the job was done and what is left, where a change of its state alters that.
+
+    Of a job that is done after all nothing is left; one that was not done after all is begun anew.
+    """
     state = values.get("state", job.state)
     if state == job.state:
         return {}
-    return {"done_at": now if state == Job.State.DONE else None}
+    if state == Job.State.DONE:
+        return {"done_at": now, "minutes_left": 0}
+    return {"done_at": None} | ({"minutes_left": None} if job.state == Job.State.DONE else {})
 
 
 def _chosen(values: Mapping[str, Any], priority: int, minutes: int | None) -> dict[str, Any]:

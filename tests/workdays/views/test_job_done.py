@@ -71,3 +71,19 @@ def test_what_cannot_be_gets_a_sentence_and_changes_nothing(
 def test_a_second_press_is_told_so(client: Client, job: Job) -> None:
     note(client, job)
     assert "not to be done any more" in note(client, job)
+
+
+def test_a_job_that_is_to_do_again_is_begun_anew(client: Client, job: Job) -> None:
+    note(client, job)
+    path = reverse("job_edit", args=[job.pk])
+    typed = {"kind": job.kind_id, "stone": str(job.stone), "priority": 30, "person_minutes": 60}
+    typed |= {"fewest": 2, "most": 3, "lifters": 0}
+    client.post(path, typed | {"state": Job.State.OPEN})
+    job.refresh_from_db()
+    assert (job.state, job.done_at) == (Job.State.OPEN, None)
+    assert job.minutes_to_do == 60
+    page = client.get(reverse("job", args=[job.pk])).content.decode()
+    assert "person-minutes left" not in page
+    client.post(path, typed | {"state": Job.State.DONE})
+    job.refresh_from_db()
+    assert (job.done_at, job.minutes_to_do) == (factories.NOW, 0)
