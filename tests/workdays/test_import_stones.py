@@ -2,13 +2,14 @@
 
 import json
 from collections.abc import Callable, Iterable
-from io import StringIO
+from io import BytesIO, StringIO
 from pathlib import Path
 from typing import Any
 
 import pytest
 import time_machine
 from django.core.management import CommandError, call_command
+from openpyxl import Workbook
 
 from coordinator.models import AuditEntry
 from tests import factories
@@ -132,3 +133,69 @@ def test_what_is_no_sheet_is_answered(run: Run, rows: Any, sentence: str) -> Non
 def test_a_heading_alone_is_no_success(run: Run) -> None:
     code, out, _ = run(ROWS[:1])
     assert (code, "no row of a stone" in out) == (1, True)
+
+
+NUMBERED = [{"heading": "No", "field": "number"}]
+
+
+@pytest.mark.parametrize(
+    ("told", "sentence"),
+    [
+        ({"words": {"type": {"stele": ["tablet"]}}}, "“stele” cannot stand for “.'tablet'.”"),
+        ({"words": {"type": {"stele": {}}}}, "“stele” cannot stand for “{}”"),
+        ({"section": "x" * 81}, "“section” of the mapping is longer than 80 letters."),
+    ],
+)
+def test_what_a_mapping_cannot_say_is_answered(
+    run: Run, tmp_path: Path, told: dict[str, Any], sentence: str
+) -> None:
+    (tmp_path / "map.json").write_text(json.dumps({"columns": NUMBERED} | told))
+    with pytest.raises(CommandError, match=sentence):
+        run(ROWS, "--cemetery=Alder Hill", f"--mapping={tmp_path / 'map.json'}")
+
+
+@pytest.mark.parametrize(("section", "name"), [("N\ud800ew\x00", "New"), ("New", "New"), (7, "7")])
+def test_the_section_of_a_mapping_is_read_as_a_cell_would_be(
+    run: Run, place: Cemetery, tmp_path: Path, section: object, name: str
+) -> None:
+    told = {"columns": NUMBERED, "section": section, "new_sections": True}
+    file = tmp_path / "map.json"
+    file.write_text(f"\ufeff{json.dumps(told)}", encoding="utf-8")
+    code, _, err = run([["No"], ["A1"]], "--cemetery=Alder Hill", f"--mapping={file}")
+    assert (code, err) == (0, "")
+    assert place.stones.get().section.name == name
+
+
+def test_a_mapping_says_which_sheet_of_a_workbook_is_read(
+    run: Run, place: Cemetery, tmp_path: Path
+) -> None:
+    book = Workbook()
+    for name, number in (("First", "A1"), ("Second", "B1")):
+        page = book.create_sheet(name)
+        page.append(["No", "Section"])
+        page.append([number, "Old"])
+    book.remove(book.worksheets[0])
+    octets = BytesIO()
+    book.save(octets)
+    told = {"columns": [*NUMBERED, {"heading": "Section", "field": "section"}], "sheet": "Second"}
+    (tmp_path / "map.json").write_text(json.dumps(told))
+    run(octets.getvalue(), "--cemetery=Alder Hill", f"--mapping={tmp_path / 'map.json'}")
+    assert [stone.number for stone in place.stones.all()] == ["B1"]
+
+
+def test_names_in_letters_of_another_encoding_are_no_error(
+    settings: Any, tmp_path: Path, place: Cemetery
+) -> None:
+    settings.MEDIA_ROOT = tmp_path / "files"
+    file = tmp_path / "h\udcfcgel.csv"
+    file.write_text("No,Section\nA1,Old\n")
+    with pytest.raises(CommandError, match="No cemetery is called “H gel”"):
+        call_command("import_stones", str(file), "--cemetery=H \udcfcgel", stdout=StringIO())
+    call_command("import_stones", str(file), "--cemetery=alder-hill", stdout=StringIO())
+    assert SheetImport.objects.get().file_name == "hgel.csv"
+
+
+def test_of_cemeteries_with_one_name_the_short_words_are_told(run: Run, place: Cemetery) -> None:
+    factories.make_cemetery(name="ALDER HILL", slug="alder-hill-2")
+    with pytest.raises(CommandError, match=r"give one of: alder-hill, alder-hill-2\."):
+        run(ROWS, "--cemetery=Alder Hill")

@@ -8,6 +8,7 @@ from collections.abc import Mapping as Map
 from dataclasses import dataclass, field
 from typing import Any
 
+from workdays.spreadsheets import texts
 from workdays.spreadsheets.fields import BY_KEY, Sort
 from workdays.spreadsheets.headings import headings
 from workdays.spreadsheets.table import Table
@@ -111,7 +112,7 @@ def from_json(told: Any) -> Mapping:
         header_lines=_small(told.get("header_lines", 1), 1, 2, "header_lines"),
         columns=tuple(_column(one) for one in told["columns"]),
         words=_words(told.get("words", {})),
-        section=str(told.get("section", "")),
+        section=_section(told.get("section")),
         new_sections=told.get("new_sections") is True,
         blank_is_none=told.get("blank_is_none") is True,
     )
@@ -122,6 +123,14 @@ def _small(value: Any, low: int, high: int, name: str) -> int:
     if not isinstance(value, int) or isinstance(value, bool) or not low <= value <= high:
         raise NotAMappingError(f"“{name}” of the mapping must be a number from {low} to {high}.")
     return value
+
+
+def _section(value: Any) -> str:
+    """Return the name of a section as a cell of a sheet would give it."""
+    found, most = texts.line("" if value is None else str(value)), BY_KEY["section"].most
+    if len(found) > most:
+        raise NotAMappingError(f"“section” of the mapping is longer than {most} letters.")
+    return found
 
 
 def _column(told: Any) -> Column:
@@ -150,7 +159,7 @@ def _words(told: Any) -> dict[str, dict[str, str]]:
         if key not in ALLOWED or not isinstance(words, dict):
             raise NotAMappingError(f"“{key}” of the mapping's words is no field with words.")
         for word, meant in words.items():
-            if meant != IGNORED and meant not in ALLOWED[key]:
+            if meant != IGNORED and str(meant) not in ALLOWED[key]:
                 raise NotAMappingError(f"“{word}” cannot stand for “{meant}” in the mapping.")
         found[key] = {plain(str(word)): str(meant) for word, meant in words.items()}
     return found

@@ -15,6 +15,7 @@ from workdays.actions.spreadsheets import BroughtIn, bring_in, keep_sheet
 from workdays.models import Cemetery
 from workdays.queries.ground import today_at
 from workdays.queries.spreadsheets import Tried, first_mapping, try_sheet
+from workdays.spreadsheets import texts
 from workdays.spreadsheets.guessing import with_readings
 from workdays.spreadsheets.limits import MOST_BYTES
 from workdays.spreadsheets.mapping import Mapping, NotAMappingError, from_text, onto
@@ -38,10 +39,11 @@ class Command(BaseCommand):
     def handle(self, *args: Any, **options: Any) -> None:
         """Read, judge, say, and unless it is a trial bring in."""
         place, octets = _cemetery(options["cemetery"]), _octets(options["file"])
-        name = Path(options["file"]).name
+        name = texts.line(Path(options["file"]).name)
         try:
-            table = read(octets, name)
-            mapping = self._mapping(place, table, options["mapping"])
+            kept = _kept_mapping(options["mapping"])
+            table = read(octets, name, kept.sheet if kept else "")
+            mapping = self._mapping(place, table, kept)
         except (NotASheetError, NotAMappingError) as error:
             raise CommandError(str(error)) from error
         if refusals := mapping.refusals():
@@ -51,11 +53,10 @@ class Command(BaseCommand):
         if not options["dry_run"]:
             self._bring_in(place, octets, name, mapping, table)
 
-    def _mapping(self, place: Cemetery, table: Table, name: str | None) -> Mapping:
-        """Return the mapping in a file put onto this sheet; without one the guess, told."""
+    def _mapping(self, place: Cemetery, table: Table, kept: Mapping | None) -> Mapping:
+        """Return the mapping of a file put onto this sheet; without one the guess, told."""
         guessed = first_mapping(place, table)
-        if name:
-            kept = from_text(_octets(name).decode("utf-8", errors="replace"))
+        if kept:
             return with_readings(table, onto(kept, table, guessed))
         told = json.dumps(guessed.as_json(), indent=1, ensure_ascii=False)
         self.stdout.write(f"The columns are read like this (a file for --mapping):\n{told}")
@@ -94,14 +95,22 @@ class Command(BaseCommand):
             self.stdout.write(gone.sentence)
 
 
-def _cemetery(name: str) -> Cemetery:
+def _kept_mapping(name: str | None) -> Mapping | None:
+    """Return the mapping in a file, by some programs with a mark before it; None without one."""
+    return from_text(_octets(name).decode("utf-8-sig", errors="replace")) if name else None
+
+
+def _cemetery(words: str) -> Cemetery:
+    name = texts.line(words)
     found = Cemetery.objects.filter(slug=name).first()
     named = [found] if found else list(Cemetery.objects.filter(name__iexact=name))
     if len(named) == 1:
         return named[0]
+    if named:
+        slugs = ", ".join(sorted(place.slug for place in named))
+        raise CommandError(f"Several cemeteries are called “{name}”; give one of: {slugs}.")
     known = ", ".join(Cemetery.objects.values_list("name", flat=True)) or "none"
-    words = "Several cemeteries are" if named else "No cemetery is"
-    raise CommandError(f"{words} called “{name}”. Known are: {known}.")
+    raise CommandError(f"No cemetery is called “{name}”. Known are: {known}.")
 
 
 def _octets(name: str) -> bytes:
