@@ -2,6 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
+from copy import copy
 from datetime import datetime
 from typing import Any
 
@@ -12,10 +13,11 @@ from coordinator import audit
 from coordinator.models import Person
 from coordinator.refused import Refused
 from workdays.actions.bringing_in import move_jobs
-from workdays.actions.concluding import chunks, take_stones_off
+from workdays.actions.concluding import anew, chunks, take_stones_off
 from workdays.actions.jobs_of_days import TakenOff
 from workdays.actions.spreadsheets import State, locked
 from workdays.actions.standing import standing_on
+from workdays.actions.surveys import READ_BY_TRIAGE
 from workdays.models import Conclusion, Section, SheetImport, Stone, Survey
 from workdays.rules.refusals import Refusal
 
@@ -26,6 +28,7 @@ ROWS_AT_ONCE = 500
 def undo_import(sheet: SheetImport, *, by: Person, now: datetime) -> list[TakenOff]:
     """Undo an import; return the jobs that what holds again takes off coming days.
 
+    Where somebody looked at a stone as the import noted it, the look is concluded from anew.
     Raises Refused, and changes nothing, for one that is not the last of its cemetery or that
     later work stands on. Jobs that the import took off days stay off.
     """
@@ -38,14 +41,15 @@ def undo_import(sheet: SheetImport, *, by: Person, now: datetime) -> list[TakenO
     _remove(Conclusion, undo["conclusions"])
     _remove(Survey, undo["surveys"])
     _remove(Stone, [int(pk) for pk in undo["stones"]])
-    _put_values_back(undo["changed"])
+    noted = _put_values_back(undo["changed"])
     _remove(Section, [int(pk) for pk in undo["sections"]])
     _note_values(undo["changed"], by)
     row.state, row.undone_at, row.undo = State.UNDONE, now, {}
     row.save(update_fields=["state", "undone_at", "undo"])
     audit.record(audit.by_login(by), "undone", row, _told(undo))
+    _, gone = anew([pair for pair in noted if str(pair[1].pk) not in undo["held"]], by=by, now=now)
     known = [int(pk) for pk in undo["held"] if pk not in undo["stones"]]
-    return take_stones_off(known, by=by, now=now)
+    return [*gone, *take_stones_off(known, by=by, now=now)]
 
 
 def _not_the_last(row: SheetImport) -> list[Refusal]:
@@ -74,13 +78,19 @@ def _remove(model: type[Model], pks: Sequence[int]) -> None:
         raise Refused([Refusal("stands", sentence)]) from None
 
 
-def _put_values_back(changed: Mapping[str, Mapping[str, Sequence[Any]]]) -> None:
+def _put_values_back(
+    changed: Mapping[str, Mapping[str, Sequence[Any]]],
+) -> list[tuple[Stone, Stone]]:
+    """Put back what stones were; return those that triage reads otherwise, before and after."""
+    noted: list[tuple[Stone, Stone]] = []
     moved = defaultdict[int, list[int]](list)
     for some in chunks(list(changed), ROWS_AT_ONCE):
         rows = Stone.objects.in_bulk([int(pk) for pk in some])
         fields = sorted({name for pk in some for name in changed[pk]})
         for pk in some:
             row = rows[int(pk)]
+            if READ_BY_TRIAGE & set(changed[pk]):
+                noted.append((copy(row), row))
             for name, (before, _) in changed[pk].items():
                 column = Stone._meta.get_field(name)
                 assert isinstance(column, Field)  # noqa: S101  # a column of the stone itself
@@ -89,6 +99,7 @@ def _put_values_back(changed: Mapping[str, Mapping[str, Sequence[Any]]]) -> None
                 moved[row.section_id].append(row.pk)
         Stone.objects.bulk_update(rows.values(), fields, batch_size=ROWS_AT_ONCE)
     move_jobs(moved)
+    return noted
 
 
 def _note_values(changed: Mapping[str, Mapping[str, Sequence[Any]]], by: Person) -> None:

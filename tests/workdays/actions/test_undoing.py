@@ -208,3 +208,23 @@ def test_what_held_before_takes_jobs_off_days_again(place: Cemetery, ruth: Perso
     stone.refresh_from_db()
     assert stone.conclusion is not None
     assert stone.conclusion.kind == "leave_alone"
+
+
+def test_a_look_at_a_stone_as_an_import_noted_it_is_concluded_from_anew(
+    place: Cemetery, ruth: Person
+) -> None:
+    factories.make_permission(place)
+    stone = place.stones.get()
+    change_stone(stone, {"height_cm": 200}, by=ruth, now=NOW)
+    done = brought(place, [["No", "Type", "Material"], ["A1", "flush marker", "granite"]], ruth)
+    seen = {"on": date(2026, 5, 5), "signs": ["fallen", "growth"], "sound": "solid"}
+    record_survey(stone, seen | {"lean_degrees": 0, "height_above_cm": 190}, by=ruth, now=NOW)
+    job, day = factories.make_job(stone), factories.make_day(place)
+    put_jobs_on_day(day, [job], by=ruth, now=NOW)
+    gone = undo_import(done.sheet, by=ruth, now=NOW)
+    stone.refresh_from_db()
+    assert (stone.type, stone.material) == ("tablet", "marble")
+    assert stone.conclusion is not None
+    assert stone.conclusion.kind == "conservator"
+    assert [one.job for one in gone] == [job]
+    assert not day.jobs.exists()
