@@ -28,7 +28,10 @@ from workdays.rules.settings import BY_KEY, Value
 
 # Words that stand in the same place of an address as a cemetery's name.
 TAKEN_SLUGS = frozenset(
-    {"new", "kinds", "stones", "jobs", "permissions", "photographs", "pieces", "families", "leave"}
+    {
+        *("new", "kinds", "stones", "jobs", "permissions", "photographs", "pieces", "families"),
+        *("leave", "chains", "steps", "materials"),
+    }
 )
 
 

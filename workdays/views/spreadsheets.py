@@ -109,7 +109,7 @@ def sheet_undo(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     found = access.sheet_for_organiser(request, slug, pk)
     by, now = access.viewer(request).person, timezone.now()
     try:
-        tell_taken_off(request, undo_import(found, by=by, now=now))
+        tell_taken_off(request, undo_import(found, by=by, now=now), done=_("It is undone."))
     except Refused as refused:
         _say(request, refused)
     return redirect("sheet", slug, pk)

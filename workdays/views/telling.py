@@ -19,8 +19,8 @@ def kept(request: HttpRequest, form: BaseForm, act: Callable[[], Iterable[TakenO
     return gone is not None
 
 
-def tell_taken_off(request: HttpRequest, gone: Iterable[TakenOff]) -> None:
-    """Say that the change is kept, and which jobs it took off days to come."""
-    messages.success(request, _("Kept."))
+def tell_taken_off(request: HttpRequest, gone: Iterable[TakenOff], *, done: str = "") -> None:
+    """Say that the change is kept, or what was ``done``, and which jobs it took off coming days."""
+    messages.success(request, done or _("Kept."))
     for one in gone:
         messages.warning(request, one.sentence)

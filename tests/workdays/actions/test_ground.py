@@ -1,6 +1,7 @@
 """What changes at a place, what is refused, and what the audit keeps of it."""
 
 import pytest
+from django.urls import resolve, reverse
 
 from coordinator.models import AuditEntry, Person
 from coordinator.refused import Refused
@@ -10,6 +11,7 @@ from workdays.actions.backlog import add_job, change_job
 from workdays.actions.jobs_of_days import put_jobs_on_day
 from workdays.models import Cemetery, CemeterySetting, Job
 from workdays.queries.ground import settings_of
+from workdays.urls import urlpatterns
 
 pytestmark = pytest.mark.django_db
 NOW = factories.NOW
@@ -38,6 +40,16 @@ def test_a_cemetery_gets_an_address_of_its_own(ruth: Person) -> None:
     assert actions.add_cemetery(FACTS | {"name": "New"}, by=ruth).slug == "new-2"
     assert actions.add_cemetery(FACTS | {"name": "Pieces"}, by=ruth).slug == "pieces-2"
     assert actions.add_cemetery(FACTS | {"name": "墓地"}, by=ruth).slug == "cemetery"
+
+
+def test_no_page_of_another_kind_stands_at_the_address_of_a_cemetery(ruth: Person) -> None:
+    parts = [str(pattern.pattern).split("/") for pattern in urlpatterns]
+    words = {part[1] for part in parts if part[0] == "ground" and "<" not in part[1]} - {""}
+    assert {"new", "chains", "materials"} <= words
+    for word in words:
+        place = actions.add_cemetery(FACTS | {"name": word.title()}, by=ruth)
+        for name in ("cemetery", "plan_sheet", "backlog", "pieces", "sheets"):
+            assert resolve(reverse(name, args=[place.slug])).url_name == name
 
 
 def test_the_audit_names_a_personal_field_without_its_value(ruth: Person, place: Cemetery) -> None:

@@ -106,6 +106,7 @@ def test_a_sheet_comes_in_by_the_pages_and_goes_again(
     assert place.stones.count() == 2
     shown = press(client, "sheet_undo", place)
     assert "undone on Wednesday 6 May 2026" in shown
+    assert "It is undone." in shown
     assert not place.stones.exists()
     assert "2 rows can come in" in shown
 
