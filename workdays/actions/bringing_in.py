@@ -21,7 +21,7 @@ from coordinator.refused import Refused
 from workdays.actions.changing import plain
 from workdays.actions.concluding import Concluded, anew, chunks, conclude
 from workdays.actions.jobs_of_days import TakenOff
-from workdays.actions.standing import marks, prints_of
+from workdays.actions.later_changes import marks, prints_of
 from workdays.actions.surveys import READ_BY_TRIAGE
 from workdays.models import Cemetery, Job, Section, Stone, Survey
 from workdays.rules.refusals import Refusal

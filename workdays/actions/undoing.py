@@ -15,8 +15,8 @@ from coordinator.refused import Refused
 from workdays.actions.bringing_in import move_jobs
 from workdays.actions.concluding import anew, chunks, take_stones_off
 from workdays.actions.jobs_of_days import TakenOff
+from workdays.actions.later_changes import later_changes
 from workdays.actions.spreadsheets import State, locked
-from workdays.actions.standing import standing_on
 from workdays.actions.surveys import READ_BY_TRIAGE
 from workdays.models import Conclusion, Section, SheetImport, Stone, Survey
 from workdays.rules.refusals import Refusal
@@ -33,7 +33,7 @@ def undo_import(sheet: SheetImport, *, by: Person, now: datetime) -> list[TakenO
     later work stands on. Jobs that the import took off days stay off.
     """
     row = locked(sheet)
-    refusals = _not_the_last(row) or standing_on(row.undo)
+    refusals = _not_the_last(row) or later_changes(row.undo)
     if refusals:
         raise Refused(refusals)
     undo = row.undo

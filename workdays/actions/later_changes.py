@@ -1,4 +1,4 @@
-"""What stands on rows that an import made, so that it cannot be undone without losing work."""
+"""What came later to rows that an import made: undoing the import would lose it."""
 
 import hashlib
 from collections import defaultdict
@@ -52,8 +52,8 @@ def prints_of(model: type[Stone] | type[Section], pks: Sequence[int]) -> dict[st
     return found
 
 
-def standing_on(undo: Mapping[str, Any]) -> list[Refusal]:
-    """Return what stands on the rows of an import, in sentences that name the stones."""
+def later_changes(undo: Mapping[str, Any]) -> list[Refusal]:
+    """Return what came later to the rows of an import, in sentences that name the stones."""
     found: Found = defaultdict(set)
     made = {str(pk) for pk in undo["stones"]}
     own = _own_rows(undo)
