@@ -80,6 +80,7 @@ def make_cemetery(**overrides: Any) -> Cemetery:
                 "slug": f"alder-hill-{n}",
                 "owner_name": "Alder Township",
                 "time_zone": "America/Detroit",
+                "us_state": "MI",
                 "address": "12 Quarry Road, Hollin County, upper gate",
             }
             | overrides

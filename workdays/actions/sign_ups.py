@@ -82,7 +82,8 @@ def sign_up(
     row.held_until = None if person else eligibility.held_until(facts, now=now)
     row.save()
     _sign(row, waiver, application.typed_name, now)
-    audit.record(audit.by_link(comer), "signed up", row, {"day": day.pk, "state": row.state})
+    detail = {"day": day.pk, "state": row.state, "adult_age": day.cemetery.adult_age}
+    audit.record(audit.by_link(comer), "signed up", row, detail)
     if person:
         welcome(row, now=now)
     else:

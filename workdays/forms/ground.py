@@ -14,6 +14,7 @@ from workdays.forms.fields import LineField, MailboxField, ParagraphField, Telep
 from workdays.forms.layout import ROWS, both_or_none, initial_of, laid_out
 from workdays.forms.measures import DegreesField, MetresField, WholeField
 from workdays.models import Cemetery
+from workdays.rules.of_age import STATES, STRICTEST_AGE
 
 
 def _zones() -> list[tuple[str, str]]:
@@ -28,6 +29,15 @@ class CemeteryForm(forms.Form):
     name = LineField(label=gettext_lazy("Name"), max_length=120)
     time_zone = forms.ChoiceField(
         label=gettext_lazy("Time zone"), choices=lazy(_zones, list), initial="America/Detroit"
+    )
+    us_state = forms.ChoiceField(
+        label=gettext_lazy("State"),
+        choices=[("", gettext_lazy("not given, or not in the United States")), *STATES.items()],
+        required=False,
+        help_text=gettext_lazy(
+            "Its law says from which age people sign for themselves. Not given: from %(age)s."
+        )
+        % {"age": STRICTEST_AGE},
     )
     address = LineField(
         label=gettext_lazy("Address"),
@@ -60,7 +70,7 @@ class CemeteryForm(forms.Form):
         super().__init__(*args, **kwargs)
         self.helper = laid_out(
             Fieldset(_("The place"), "name", "address", "way_in", "latitude", "longitude"),
-            Fieldset("", "time_zone"),
+            Fieldset("", "us_state", "time_zone"),
             Fieldset(_("What is there"), "water", "toilet", "shade", "parking", "phone_signal"),
             Fieldset(
                 _("Who owns it"), "owner_name", "owner_contact", "owner_email", "owner_telephone"

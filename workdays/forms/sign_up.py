@@ -13,7 +13,7 @@ from workdays.actions.sign_ups import AFFIRMED, Application
 from workdays.forms.fields import LineField, MailboxField
 from workdays.forms.guard import GuardedForm
 from workdays.forms.wishes import LIMITS, ContactForm, WishesForm
-from workdays.models import Waiver
+from workdays.models import Waiver, Workday
 from workdays.rules.signed_text import sha256
 
 
@@ -35,7 +35,6 @@ class SignUpForm(WishesForm, ContactForm, GuardedForm):
         label=_("E-mail"), help_text=_("We send a link there; press it and your place is sure.")
     )
     is_adult = forms.BooleanField(
-        label=_("I am 18 or older"),
         help_text=_("Minors come with a guardian: please telephone us, we sign them up with you."),
         error_messages={
             "required": _("This form is for adults. A minor comes with a guardian: telephone us.")
@@ -51,10 +50,16 @@ class SignUpForm(WishesForm, ContactForm, GuardedForm):
     )
 
     def __init__(
-        self, *args: Any, waiver: Waiver, known: Person | None = None, **kwargs: Any
+        self,
+        *args: Any,
+        day: Workday,
+        waiver: Waiver,
+        known: Person | None = None,
+        **kwargs: Any,
     ) -> None:
-        super().__init__(*args, **kwargs)
+        super().__init__(*args, day=day, **kwargs)
         self.known = known
+        self.fields["is_adult"].label = _("I am %(age)s or older") % {"age": day.cemetery.adult_age}
         if known:
             del self.fields["name"], self.fields["email"]
         self.text_sha256 = sha256(waiver.text)

@@ -10,6 +10,7 @@ from django.utils.translation import gettext_lazy as _
 
 from coordinator.models import Person, new_secret
 from coordinator.personal import Keep
+from workdays.rules.of_age import adult_age, age_words
 
 if TYPE_CHECKING:
     from workdays.models.backlog import KindOfWork
@@ -26,6 +27,9 @@ class Cemetery(models.Model):
     owner_telephone = models.CharField(max_length=40, blank=True)
     owner_secret = models.CharField(max_length=64, unique=True, default=new_secret)
     time_zone = models.CharField(max_length=60, default="America/New_York")
+    us_state = models.CharField(
+        max_length=2, blank=True, help_text=_("Two letters; decides from which age people sign.")
+    )
     latitude = models.DecimalField(max_digits=8, decimal_places=5, null=True, blank=True)
     longitude = models.DecimalField(max_digits=8, decimal_places=5, null=True, blank=True)
     address = models.CharField(
@@ -56,6 +60,7 @@ class Cemetery(models.Model):
         "owner_name",
         "owner_secret",
         "time_zone",
+        "us_state",
         "address",
         "way_in",
         "water",
@@ -81,6 +86,16 @@ class Cemetery(models.Model):
     def zone(self) -> ZoneInfo:
         """Return the time zone in which this cemetery's clocks are read."""
         return ZoneInfo(self.time_zone)
+
+    @property
+    def adult_age(self) -> int:
+        """Return from which age, in years, people sign for themselves here."""
+        return adult_age(self.us_state)
+
+    @property
+    def adult_age_words(self) -> str:
+        """Return that age with its place and source."""
+        return age_words(self.us_state)
 
 
 class CemeterySetting(models.Model):

@@ -45,7 +45,7 @@ PLAIN = {
 def make_cemetery(told: dict[str, Any], *, today: date) -> Cemetery:
     """Make one cemetery and, where it has one, its permission."""
     values = {key: told[key] for key in PLAIN}
-    cemetery = Cemetery.objects.create(**values, time_zone="America/Detroit")
+    cemetery = Cemetery.objects.create(**values, time_zone="America/Detroit", us_state="MI")
     if told["permission"]:
         permit(cemetery, told["permission"], today)
     return cemetery

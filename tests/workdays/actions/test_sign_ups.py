@@ -81,7 +81,7 @@ def test_who_signed_up_is_written_down_without_a_name(day: Workday) -> None:
     entry = AuditEntry.objects.get()
     assert (entry.verb, entry.thing_type, entry.thing_id) == ("signed up", "signup", str(row.pk))
     assert entry.actor == row.person
-    assert entry.detail == {"day": day.pk, "state": "unconfirmed"}
+    assert entry.detail == {"day": day.pk, "state": "unconfirmed", "adult_age": 18}
 
 
 def test_a_place_is_not_held_past_the_cut_off(day: Workday) -> None:

@@ -10,10 +10,10 @@ from django.test import Client
 from django.urls import reverse
 from pytest_django import Settings
 
-from coordinator.models import Person, SentMessage
+from coordinator.models import AuditEntry, Person, SentMessage
 from tests.factories import NOW, WAIVER_TEXT, make_cemetery, make_day, make_sign_up, make_waiver
 from workdays.forms.guard import stamp
-from workdays.models import Signature, SignUp, Waiver, Workday
+from workdays.models import Cemetery, Signature, SignUp, Waiver, Workday
 
 pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("at_now")]
 State = SignUp.State
@@ -98,6 +98,18 @@ def test_the_form_shows_the_waiver_whole(client: Client, day: Workday) -> None:
     assert html.count("stones are heavy.") == 40
     assert "I am 18 or older" in html
     assert "guardian" in html
+
+
+@pytest.mark.parametrize(("state", "age"), [("AL", 19), ("NE", 19), ("MS", 21), ("OH", 18)])
+def test_people_sign_from_the_age_of_the_place(
+    client: Client, day: Workday, state: str, age: int
+) -> None:
+    make_waiver()
+    Cemetery.objects.update(us_state=state)
+    html = client.get(reverse("sign_up", args=[day.pk])).content.decode()
+    assert f"I am {age} or older" in html
+    assert send(client, day)[0] == 302
+    assert AuditEntry.objects.get(verb="signed up").detail["adult_age"] == age
 
 
 def test_a_sign_up_answers_with_a_redirect_and_a_mail(client: Client, day: Workday) -> None:
