@@ -103,7 +103,7 @@ def _never(facts: DayFacts, job: JobFacts) -> str:
         return f"It takes at least {job.min_people} people; a crew has at most {most}."
     for item, count in sorted(job.kit.items()):
         if count > facts.kit.get(item, 0):
-            return f"It takes {count} of {item}; {facts.kit.get(item, 0)} are there."
+            return f"It takes {count} of {item}; {_are_there(facts.kit.get(item, 0))}."
     if not list(_stretches(facts, job, 0)):
         return "The hours in which it may be done lie outside the day's hours of work."
     if not list(_stretches(facts, job, facts.lasts(job.id, most))):
@@ -118,6 +118,11 @@ def _stretches(facts: DayFacts, job: JobFacts, lasts: int) -> Iterator[tuple[int
             start, end = max(block.start, window.start), min(block.end, window.end)
             if end - start >= max(lasts, 1):
                 yield start, end
+
+
+def _are_there(n: int, who: str = "") -> str:
+    """Return "1 is there" or "2 who may do such work are there"."""
+    return " ".join(filter(None, [str(n), who, "is there" if n == 1 else "are there"]))
 
 
 def _people(facts: DayFacts, job: JobFacts) -> str:
@@ -190,9 +195,10 @@ def _late(facts: DayFacts, job: JobFacts, people: list[PersonFacts], who: str) -
 def _helpers(facts: DayFacts, job: JobFacts, kind: KindFacts, leaders: list[PersonFacts]) -> str:
     able = [p for p in _there(facts, job) if may_help(p, job, kind)]
     if len(able) < max(job.min_people, facts.ratios.min_crew):
-        return f"It takes {job.min_people} people; {len(able)} who may do such work are there."
+        who = _are_there(len(able), "who may do such work")
+        return f"It takes {job.min_people} people; {who}."
     if sum(p.lift for p in able) < job.lifters:
-        return f"It takes {job.lifters} who can lift; {sum(p.lift for p in able)} are there."
+        return f"It takes {job.lifters} who can lift; {_are_there(sum(p.lift for p in able))}."
     largest = max(sum(_speak(p, leader) for p in able) for leader in leaders)
     if largest < job.min_people:
         return "Too few people share a language with somebody who may lead it."

@@ -13,7 +13,7 @@ from workdays.planner.dayfile import day_from_text
 from workdays.planner.explain import explain
 from workdays.planner.solve import Limit, Progress, solve
 from workdays.rules.crew import value, violations
-from workdays.rules.facts import DayFacts, Interval, JobPin, PersonPin, Plan
+from workdays.rules.facts import DayFacts, Interval, JobFacts, JobPin, PersonPin, Plan
 
 DAYS = Path(__file__).parents[3] / "fixtures" / "days"
 QUICK = Limit(rounds=300, proof=0)
@@ -170,3 +170,18 @@ def test_an_empty_plan_explains_everything() -> None:
     facts = example("25x60s1")
     reasons = explain(facts, Plan())
     assert len(reasons) == 25 + 60
+
+
+@pytest.mark.parametrize(
+    ("wanted", "sentence"),
+    [
+        (job("k1", "rake", kit={"hoist": 2}), "It takes 2 of hoist; 1 is there."),
+        (job("k1", "rake", kit={"bar": 1}), "It takes 1 of bar; 0 are there."),
+        (job("k1", "rake", lifters=3), "It takes 3 who can lift; 1 is there."),
+        (job("k1", "rake", min_people=3), "It takes 3 people; 2 who may do such work are there."),
+    ],
+)
+def test_what_is_there_is_counted_in_plain_words(wanted: JobFacts, sentence: str) -> None:
+    two = (person("ana"), person("ivy", lift=False))
+    reasons = explain(day(people=two, jobs=(wanted,)), Plan())
+    assert [one.sentence for one in reasons if one.what == "job"] == [sentence]

@@ -62,6 +62,15 @@ def test_a_draft_is_shown_moved_and_published() -> None:
     assert day.plans.filter(state=CrewPlan.State.PUBLISHED).count() == 1
 
 
+def test_one_crew_and_one_job_are_counted_as_one() -> None:
+    day, _, _ = workable_day(jobs=1)
+    drafting.redraft(day, rounds=ROUNDS)
+    client, _ = staff(day)
+    plan, sheet = (client.get(reverse(name, args=[day.pk])) for name in ("plan", "day_sheet"))
+    assert " in 1 crew finish 1 job</h1>" in plan.content.decode()
+    assert " people, 1 crew, 1 job</h1>" in sheet.content.decode()
+
+
 @pytest.mark.parametrize("bad", ["", "x", "-1", "99999999999999999999", "\x00", "<b>"])
 def test_a_move_that_names_nothing_real_is_told_beside_the_field(bad: str) -> None:
     day, people, _ = workable_day()
