@@ -1,9 +1,12 @@
-"""A sign-up as somebody typed it, for tests: valid for the newest waiver of the tests."""
+"""A sign-up and a request for a clinic as somebody typed them, for tests: both valid."""
 
+from dataclasses import replace
+from datetime import date
 from typing import Any
 
 from coordinator.models import SentMessage
-from tests.factories import WAIVER_TEXT
+from tests.factories import WAIVER_TEXT, skill
+from workdays.actions.bookings import BookingWishes
 from workdays.actions.sign_ups import Application, Contact, Wishes
 from workdays.rules.signed_text import sha256
 
@@ -20,6 +23,23 @@ def application(**overrides: Any) -> Application:
         "text_sha256": sha256(WAIVER_TEXT),
     }
     return Application(**(values | overrides))
+
+
+def request(**overrides: Any) -> BookingWishes:
+    """Return what the Mill Lane Society asks for: a clinic on cleaning in its yard."""
+    asked = BookingWishes(
+        name="Mill Lane Society",
+        contact_name="Ada Contact",
+        email="ada@hosts.example",
+        telephone="555-0142",
+        skill=skill("cleaning"),
+        cemetery=None,
+        place="Old yard at Mill Lane",
+        wished_on=date(2026, 6, 13),
+        or_on=None,
+        people=20,
+    )
+    return replace(asked, **overrides)
 
 
 def last_mail() -> SentMessage:

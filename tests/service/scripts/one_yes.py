@@ -15,7 +15,7 @@ from django.db import connections  # noqa: E402
 from django.utils import timezone  # noqa: E402
 
 from coordinator import links  # noqa: E402
-from tests import factories  # noqa: E402
+from tests.workdays.applications import request  # noqa: E402
 from workdays import booking_mail  # noqa: E402
 from workdays.actions.bookings import BookingWishes, ask_for_clinic, confirm_booking  # noqa: E402
 from workdays.models import Booking, Host  # noqa: E402
@@ -24,18 +24,7 @@ from workdays.models import Booking, Host  # noqa: E402
 def main(presses: int) -> None:
     """Let a host ask twice, say yes to the first, and press the second link so often."""
     now = timezone.now()
-    wishes = BookingWishes(
-        name="Mill Lane Society",
-        contact_name="Ada Contact",
-        email="ada@hosts.example",
-        telephone="555-0142",
-        skill=factories.skill("cleaning"),
-        cemetery=None,
-        place="Old yard at Mill Lane",
-        wished_on=now.date() + timedelta(days=40),
-        or_on=None,
-        people=20,
-    )
+    wishes = request(wished_on=now.date() + timedelta(days=40))
     first, second = (_asked(wishes) for _ in range(2))
     confirm_booking(first, now=now)
     gate = Barrier(presses)

@@ -11,8 +11,8 @@ from coordinator import links
 from coordinator.models import Person, SentMessage
 from coordinator.refused import Refused
 from tests import factories
+from tests.workdays.applications import request
 from workdays.actions.bookings import (
-    BookingWishes,
     accept_booking,
     ask_for_clinic,
     confirm_booking,
@@ -30,24 +30,8 @@ TODAY = NOW.date()
 CEMETERIES = Cemetery.objects.all
 
 
-def wishes(**overrides: Any) -> BookingWishes:
-    asked = BookingWishes(
-        name="Mill Lane Society",
-        contact_name="Ada Contact",
-        email="ada@hosts.example",
-        telephone="555-0142",
-        skill=factories.skill("cleaning"),
-        cemetery=None,
-        place="Old yard at Mill Lane",
-        wished_on=date(2026, 6, 13),
-        or_on=None,
-        people=20,
-    )
-    return replace(asked, **overrides)
-
-
 def ask(**overrides: Any) -> Booking:
-    return ask_for_clinic(wishes(**overrides), today=TODAY)
+    return ask_for_clinic(request(**overrides), today=TODAY)
 
 
 def mailed_token(booking: Booking) -> str:
