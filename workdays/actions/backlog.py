@@ -12,15 +12,19 @@ from coordinator.models import Person
 from coordinator.refused import Refused
 from workdays.actions.changing import change, plain, written
 from workdays.actions.jobs_of_days import TakenOff, take_blocked_off_days
+from workdays.actions.needs import take_off_need
 from workdays.actions.step_values import mix_in, times_in
 from workdays.models import Cemetery, Job, KindOfWork
 from workdays.queries.backlog import waiting_edges
+from workdays.queries.ground import today_at
 from workdays.queries.minutes import learned_at, size_of_stone
 from workdays.rules.chain_step import refusals_to_mix, refusals_to_times
 from workdays.rules.finishing import done_at, refusals_to_finish
 from workdays.rules.job_shape import JobShape, refusals_to_shape
 from workdays.rules.prerequisites import circles, refusals_to_circles
 from workdays.rules.suggesting import USUAL
+
+NOTED = "noted as done without the closing of a day"
 
 
 @transaction.atomic
@@ -73,6 +77,8 @@ def change_job(
     if not changed:
         return []
     audit.record(audit.by_login(by), "changed", row, changed)
+    if "state" in changed and row.state == Job.State.DONE:
+        take_off_need(row, on=today_at(cemetery, now=now), source=NOTED)
     return take_blocked_off_days(_concerned(row), by=by, now=now)
 
 
@@ -93,6 +99,7 @@ def finish_job(
     notes = "\n".join(part for part in (row.notes, words) if part)
     values = {"state": Job.State.DONE, "done_at": said, "minutes_left": 0, "notes": notes}
     audit.record(audit.by_login(by), "noted done", row, change(row, values))
+    take_off_need(row, on=said.date(), source=NOTED)
     return take_blocked_off_days(_concerned(row), by=by, now=now)
 
 

@@ -12,7 +12,8 @@ from coordinator.models import Person
 from coordinator.refused import Refused
 from training import actions as training
 from training.rules.hours import proposals
-from workdays.models import Conclusion, Job, JobTime, RollEntry, SignUp, Stone, Workday
+from workdays.actions.needs import take_off_need
+from workdays.models import Job, JobTime, RollEntry, SignUp, Workday
 from workdays.queries.days import local_date
 from workdays.queries.locking import locked_day
 from workdays.queries.roll import blocks, learning_parts, planned_jobs, planned_times, stays
@@ -147,26 +148,4 @@ def _note_work(job: Job, left: int, day: Workday, by: Person, now: datetime) -> 
     job.state, job.done_at, job.minutes_left = Job.State.DONE, now, 0
     job.save(update_fields=["state", "done_at", "minutes_left"])
     audit.record(audit.by_login(by), "done", job, {"day": day.pk})
-    _conclude(job, day)
-
-
-def _conclude(job: Job, day: Workday) -> None:
-    """Take what was done off what the stone needs; anything graver stays as it was."""
-    before = job.stone.conclusion if job.stone else None
-    need = job.kind.sign
-    if job.stone is None or before is None or need not in before.needs:
-        return
-    if job.stone.jobs.filter(kind=job.kind, state=Job.State.OPEN).exists():
-        return  # dug free is not reset yet: the need ends with its last job
-    told = f"{job.kind.name} was done on {local_date(day):%-d %B %Y}."
-    after = Conclusion.objects.create(
-        stone=job.stone,
-        survey=before.survey,
-        kind=before.kind,
-        needs=[other for other in before.needs if other != need],
-        look_again_on=before.look_again_on,
-        reasons=[*before.reasons, {"sentence": told, "source": "the closing of the day"}],
-    )
-    # A look that was concluded from meanwhile stays in force: it knows more.
-    Stone.objects.filter(pk=job.stone.pk, conclusion=before).update(conclusion=after)
-    job.stone.conclusion = after
+    take_off_need(job, on=local_date(day), source="the closing of the day")

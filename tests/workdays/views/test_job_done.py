@@ -1,6 +1,6 @@
 """Work that no day closed is noted as done, and what waits for it counts from then."""
 
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime
 
 import pytest
 from django.test import Client
@@ -9,7 +9,7 @@ from django.urls import reverse
 from coordinator.models import AuditEntry
 from tests import factories
 from tests.pages import log_in
-from workdays.models import Job
+from workdays.models import Job, Survey
 
 pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("at_now")]
 
@@ -87,3 +87,33 @@ def test_a_job_that_is_to_do_again_is_begun_anew(client: Client, job: Job) -> No
     client.post(path, typed | {"state": Job.State.DONE})
     job.refresh_from_db()
     assert (job.done_at, job.minutes_to_do) == (factories.NOW, 0)
+    assert needs_of(job) == []
+
+
+def needs_of(job: Job) -> list[str]:
+    assert job.stone is not None
+    job.stone.refresh_from_db()
+    assert job.stone.conclusion is not None
+    return list(job.stone.conclusion.needs)
+
+
+def test_what_was_done_is_taken_off_what_the_stone_needs(client: Client, job: Job) -> None:
+    assert job.stone is not None
+    other = factories.make_job(job.stone)
+    note(client, job)
+    assert needs_of(job) == ["clean"]
+    note(client, other)
+    assert needs_of(job) == []
+    page = client.get(job.stone.get_absolute_url()).content.decode()
+    assert "Gentle cleaning was done on 5 May 2026." in page
+
+
+def test_what_a_later_look_asks_for_stays(client: Client, job: Job) -> None:
+    assert job.stone is not None
+    look = Survey.objects.create(stone=job.stone, on=date(2026, 5, 5), signs=["growth"])
+    factories.conclude(job.stone, survey=look)
+    note(client, job, on="2026-05-04")
+    assert needs_of(job) == ["clean"]
+    factories.conclude(job.stone, overridden_by=factories.make_person(), override_reason="moss")
+    note(client, factories.make_job(job.stone), on="2026-05-05")
+    assert needs_of(job) == ["clean"]
