@@ -45,7 +45,7 @@ def add_permission(
     now: datetime,
 ) -> Permitted:
     """Note the owner's written leave; its quiet hours bind days that are there already."""
-    refuse(_refusals_to_permit(values, kinds))
+    refuse(_refusals_to_permit(cemetery, values, kinds, now))
     permission = Permission.objects.create(cemetery=cemetery, **values)
     permission.kinds.set(kinds)
     detail = written(permission, values) | {"kinds": [kind.key for kind in kinds]}
@@ -65,8 +65,9 @@ def change_permission(
     now: datetime,
 ) -> list[TakenOff]:
     """Mend or end a permission; return the jobs that lose their leave and go off coming days."""
-    row = Permission.objects.select_for_update().get(pk=permission.pk)
-    refuse(_refusals_to_permit(_stored(row, values), kinds))
+    rows = Permission.objects.select_for_update(of=("self",)).select_related("cemetery")
+    row = rows.get(pk=permission.pk)
+    refuse(_refusals_to_permit(row.cemetery, _stored(row, values), kinds, now))
     changed = change(row, values) | _change_kinds(row, kinds)
     if not changed:
         return []
@@ -132,11 +133,15 @@ def _take_off(stone: Stone, by: Person, now: datetime) -> list[TakenOff]:
     return take_blocked_off_days(Job.objects.filter(stone=stone), by=by, now=now)
 
 
-def _refusals_to_permit(values: Mapping[str, Any], kinds: Sequence[KindOfWork]) -> list[Refusal]:
+def _refusals_to_permit(
+    cemetery: Cemetery, values: Mapping[str, Any], kinds: Sequence[KindOfWork], now: datetime
+) -> list[Refusal]:
     return refusals_to_permit(
         kinds=kinds,
         starts_on=values["starts_on"],
         ends_on=values["ends_on"],
+        today=today_at(cemetery, now=now),
+        given_on=values.get("given_on"),
         quiet_from=values.get("quiet_from"),
         quiet_until=values.get("quiet_until"),
     )

@@ -1,5 +1,6 @@
 """Forms about what a place allows: its settings, and the owner's permissions."""
 
+from datetime import date
 from typing import Any
 
 from django import forms
@@ -85,6 +86,7 @@ class PermissionForm(forms.Form):
     refusal_fields = {
         "no-kinds": "kinds",
         "ends-first": "ends_on",
+        "given-ahead": "given_on",
         "quiet-from": "quiet_from",
         "quiet-until": "quiet_until",
         "quiet-order": "quiet_until",
@@ -143,8 +145,9 @@ class PermissionForm(forms.Form):
         ),
     )
 
-    def __init__(self, *args: Any, submit: str, **kwargs: Any) -> None:
+    def __init__(self, *args: Any, today: date, submit: str, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
+        self.today = today
         self.helper = laid_out("kinds", *self.TYPED, "paper", submit=submit, multipart=True)
 
     def clean(self) -> dict[str, Any]:
@@ -157,6 +160,8 @@ class PermissionForm(forms.Form):
                 kinds=["judged by its field"],
                 starts_on=cleaned["starts_on"],
                 ends_on=cleaned["ends_on"],
+                today=self.today,
+                given_on=cleaned.get("given_on"),
                 quiet_from=cleaned["quiet_from"] if whole else None,
                 quiet_until=cleaned["quiet_until"] if whole else None,
             )

@@ -15,6 +15,8 @@ def refusals_to_permit(
     kinds: Collection[object],
     starts_on: date,
     ends_on: date,
+    today: date,
+    given_on: date | None = None,
     quiet_from: time | None = None,
     quiet_until: time | None = None,
 ) -> list[Refusal]:
@@ -22,6 +24,8 @@ def refusals_to_permit(
     found = [] if kinds else [Refusal("no-kinds", "Tick what the owner allows.")]
     if ends_on < starts_on:
         found.append(Refusal("ends-first", "It ends before it starts."))
+    if given_on is not None and given_on > today:
+        found.append(Refusal("given-ahead", "A leave is noted once it is given: this is to come."))
     return found + _quiet_refusals(quiet_from, quiet_until)
 
 

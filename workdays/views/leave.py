@@ -72,13 +72,16 @@ def permissions(request: HttpRequest, slug: str) -> HttpResponse:
 
 def permission_new(request: HttpRequest, slug: str) -> HttpResponse:
     """Note a permission of the owner."""
-    place = access.cemetery_for_organiser(request, slug)
+    place, now = access.cemetery_for_organiser(request, slug), timezone.now()
     form = PermissionForm(
-        request.POST or None, request.FILES or None, submit=_("Keep this permission")
+        request.POST or None,
+        request.FILES or None,
+        today=queries.today_at(place, now=now),
+        submit=_("Keep this permission"),
     )
     if request.method == "POST" and form.is_valid():
         values, kinds = form.values(), list(form.cleaned_data["kinds"])
-        by, now = access.viewer(request).person, timezone.now()
+        by = access.viewer(request).person
         add = partial(leave_actions.add_permission, place, values, kinds=kinds, by=by, now=now)
         if kept(request, form, lambda: add().taken_off):
             return redirect("permissions", slug)
@@ -88,16 +91,17 @@ def permission_new(request: HttpRequest, slug: str) -> HttpResponse:
 
 def permission_edit(request: HttpRequest, pk: int) -> HttpResponse:
     """Mend or end a permission."""
-    permission = access.permission_for_organiser(request, pk)
+    permission, now = access.permission_for_organiser(request, pk), timezone.now()
     form = PermissionForm(
         request.POST or None,
         request.FILES or None,
+        today=queries.today_at(permission.cemetery, now=now),
         initial=_permission_initial(permission),
         submit=_("Keep this permission"),
     )
     if request.method == "POST" and form.is_valid():
         values, kinds = form.values(), list(form.cleaned_data["kinds"])
-        by, now = access.viewer(request).person, timezone.now()
+        by = access.viewer(request).person
         change = partial(leave_actions.change_permission, permission, values, kinds=kinds)
         if kept(request, form, lambda: change(by=by, now=now)):
             return redirect("permissions", permission.cemetery.slug)

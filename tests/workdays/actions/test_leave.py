@@ -58,6 +58,10 @@ def test_a_permission_that_cannot_be_is_not_stored(ruth: Person, place: Cemetery
     with pytest.raises(Refused) as refused:
         add_permission(place, year(ends_on=date(2025, 1, 1)), kinds=[], by=ruth, now=NOW)
     assert codes(refused) == ["no-kinds", "ends-first"]
+    tomorrow = year(given_on=date(2026, 5, 7))
+    with pytest.raises(Refused) as refused:
+        add_permission(place, tomorrow, kinds=cleaning(), by=ruth, now=NOW)
+    assert codes(refused) == ["given-ahead"]
     assert not Permission.objects.exists()
 
 

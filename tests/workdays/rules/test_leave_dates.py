@@ -15,13 +15,14 @@ LATER = date(2026, 5, 10)
 
 def permit(**changes: Any) -> list[str]:
     noted: dict[str, Any] = {"kinds": ["cleaning"], "starts_on": TODAY, "ends_on": TODAY}
-    return [refusal.code for refusal in refusals_to_permit(**(noted | changes))]
+    return [refusal.code for refusal in refusals_to_permit(**(noted | changes), today=TODAY)]
 
 
 def test_a_permission_may_hold_for_one_day() -> None:
     assert permit() == []
     assert permit(quiet_from=time(12), quiet_until=time(13)) == []
     assert permit(quiet_from=time(0), quiet_until=time(9)) == []
+    assert permit(given_on=TODAY) == []
 
 
 @pytest.mark.parametrize(
@@ -29,6 +30,7 @@ def test_a_permission_may_hold_for_one_day() -> None:
     [
         ({"kinds": []}, "no-kinds"),
         ({"ends_on": date(2026, 5, 8)}, "ends-first"),
+        ({"given_on": LATER}, "given-ahead"),
         ({"quiet_from": time(12)}, "quiet-until"),
         ({"quiet_until": time(0)}, "quiet-from"),
         ({"quiet_from": time(12), "quiet_until": time(12)}, "quiet-order"),
