@@ -32,6 +32,7 @@ from workdays.models import (
     Section,
     SheetImport,
     Stone,
+    Waiver,
     Workday,
 )
 from workdays.queries.gallery import shown_pairs
@@ -134,6 +135,15 @@ def _for_organiser(who: Viewer, cemetery_id: int) -> None:
 def _for_supervisor(who: Viewer, cemetery_id: int) -> None:
     if not who.may_supervise(cemetery_id):
         raise Http404
+
+
+def waiver_for_organiser(request: HttpRequest, pk: int) -> Waiver:
+    """Return a published text that people sign, for an organiser where it is signed."""
+    who = organiser(request)
+    rows = Waiver.objects.filter(published_at__isnull=False).select_related("cemetery")
+    return get_object_or_404(
+        rows.filter(Q(cemetery__isnull=True) | Q(cemetery__in=who.organised())), pk=pk
+    )
 
 
 def cemetery_for_staff(request: HttpRequest, slug: str) -> Cemetery:

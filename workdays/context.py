@@ -20,7 +20,10 @@ def organiser_places(request: HttpRequest) -> dict[str, list[tuple[str, str]]]:
         who = access.viewer(request)
     except PermissionDenied:
         return {}
-    places = [(reverse("bookings"), _("Requests for clinics"))] if who.is_organiser else []
+    places = []
+    if who.is_organiser:
+        places.append((reverse("bookings"), _("Requests for clinics")))
+        places.append((reverse("waivers"), _("What people sign")))
     if who.everywhere:
         places.append((reverse("mail"), _("Mail")))
     return {"foot_places": places}

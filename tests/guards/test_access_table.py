@@ -122,6 +122,11 @@ TABLE: dict[str, Row] = {
     "mail": Row(ORGANISER),
     "mail_message": Row(ORGANISER, message),
     "mail_html": Row(ORGANISER, message),
+    # waivers
+    "waivers": Row(ORGANISER),
+    "waiver": Row(ORGANISER, lambda w: (w.signature.waiver_id,)),
+    "waiver_new": Row(ORGANISER),
+    "waiver_of_place_new": Row(ORGANISER_OF_PLACE, slug),
     # days
     "week": Row(STAFF),
     "days": Row(STAFF),

@@ -15,6 +15,7 @@ from workdays.urls import (
     readings,
     roll,
     spreadsheets,
+    waivers,
 )
 
 urlpatterns = [
@@ -26,6 +27,7 @@ urlpatterns = [
     *leave.urlpatterns,
     *chains.urlpatterns,
     *spreadsheets.urlpatterns,
+    *waivers.urlpatterns,
     *ground.urlpatterns,
     *plan.urlpatterns,
     *call.urlpatterns,
