@@ -26,6 +26,10 @@ from workdays.models import (
 )
 
 
+def waiver(_place: Cemetery) -> None:
+    factories.make_waiver(cemetery=factories.make_cemetery())
+
+
 def day(place: Cemetery) -> None:
     made = factories.make_day(place, starts_at=factories.START + timedelta(hours=1))
     factories.make_sign_up(made)
@@ -130,6 +134,7 @@ LISTS: dict[str, Callable[[Cemetery], None]] = {
     "day_jobs": job,
     "bookings": booking,
     "training": hours,
+    "waivers": waiver,
 }
 OF_DAY = {"day_desk", "roll", "day_jobs"}
 OF_PLACE = {
