@@ -10,7 +10,7 @@ from workdays.models import Cemetery, Job, KindOfWork
 from workdays.queries.backlog import JobRow, where_of
 from workdays.queries.backlog_asked import Asked, asked_first, asked_whole
 from workdays.queries.backlog_totals import Group, Total, groups, total
-from workdays.queries.blocked import PlaceRules, conditions, place_rules
+from workdays.queries.blocked import PlaceRules, conditions, held_up, place_rules
 from workdays.queries.ground import today_at
 from workdays.queries.readiness import Ground, family_facts, prerequisite_facts, why_not
 from workdays.rules.backlog_words import REASON_WORDS, SHOW_WORDS, SHOWS, Show, heading
@@ -180,11 +180,8 @@ def _narrowed(ground: PlaceRules, asked: Asked) -> "QuerySet[Job]":
         jobs = jobs.filter(stone__number__iexact=asked.stone)
     if asked.show == "over":
         return jobs.exclude(state=Job.State.OPEN).order_by("-done_at", "-pk")
-    waits_for = conditions(ground, on=asked.day)
-    wanted = Q(waits_for[asked.reason]) if asked.reason else Q()
-    if not asked.reason:
-        for condition in waits_for.values():
-            wanted |= Q(condition)
+    on, reason = asked.day, asked.reason
+    wanted = Q(conditions(ground, on=on)[reason]) if reason else held_up(ground, on=on)
     wanted = ~wanted if asked.show == "ready" else wanted
     return jobs.filter(wanted, state=Job.State.OPEN).order_by("-priority", "pk")
 

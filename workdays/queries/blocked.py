@@ -123,6 +123,14 @@ def conditions(ground: PlaceRules, *, on: date) -> dict[str, Condition]:
     }
 
 
+def held_up(ground: PlaceRules, *, on: date) -> Q:
+    """Return the condition under which any reason holds up an open job on a date."""
+    any_of = Q()
+    for condition in conditions(ground, on=on).values():
+        any_of |= Q(condition)
+    return any_of
+
+
 def _of_leave(ground: PlaceRules, on: date) -> dict[str, Condition]:
     without = ground.ids(lambda kind: bool(without_permission(kind, ground.permissions, on)))
     heavy = ground.ids(lambda kind: kind.heavy and not kind.needs_conservator)

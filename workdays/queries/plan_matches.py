@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from datetime import date
 
 from workdays.models import Cemetery, CrewJob, Job, Section, Stone
+from workdays.queries.blocked import held_up, place_rules
 from workdays.queries.plan_asked import Asked
 from workdays.queries.readiness import readiness_of
 from workdays.queries.stone_facts import conclusion_facts
@@ -60,11 +61,14 @@ def matches_of(cemetery: Cemetery, asked: Asked, marks: Mapping[int, tuple[Mark,
 
 
 def ready_stones(cemetery: Cemetery, section: Section | None, *, on: date) -> frozenset[int]:
-    """Return the ids of the stones, of one section or all, where some job is ready on a date."""
+    """Return the ids of the stones, of one section or all, where some job is ready on a date.
+
+    The database judges: a large cemetery has ten thousand open jobs.
+    """
     found = cemetery.jobs.filter(state=Job.State.OPEN, stone__isnull=False)
-    jobs = list(found.filter(section=section) if section else found)
-    readiness = readiness_of(jobs, on)
-    return frozenset(job.stone_id for job in jobs if job.stone_id and not readiness[job.pk])
+    ready = found.filter(~held_up(place_rules(cemetery), on=on)).order_by()
+    ready = ready.filter(section=section) if section else ready
+    return frozenset(pk for pk in ready.values_list("stone", flat=True) if pk)
 
 
 def _jobs(cemetery: Cemetery, asked: Asked, at_work: Mapping[int, list[str]]) -> list[Job]:
