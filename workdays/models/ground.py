@@ -10,7 +10,7 @@ from django.utils.translation import gettext_lazy as _
 
 from coordinator.models import Person, new_secret
 from coordinator.personal import Keep
-from workdays.rules.of_age import adult_age, age_words
+from workdays.rules.of_age import adult_age, age_words, parents_words
 
 if TYPE_CHECKING:
     from workdays.models.backlog import KindOfWork
@@ -96,6 +96,11 @@ class Cemetery(models.Model):
     def adult_age_words(self) -> str:
         """Return that age with its place and source."""
         return age_words(self.us_state)
+
+    @property
+    def parents_words(self) -> str:
+        """Return what is known of a parent's signature for a child here."""
+        return parents_words(self.us_state)
 
 
 class CemeterySetting(models.Model):

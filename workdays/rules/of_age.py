@@ -24,6 +24,29 @@ STATES = {
     "WA": "Washington", "WV": "West Virginia", "WI": "Wisconsin", "WY": "Wyoming",
 }  # fmt: skip
 
+# What courts made of a waiver that a parent signed for a child, by a page of a body that teaches
+# non-profits about risk ("Waivers and Young Participants", undated); three of those that reject
+# it are not in the copy that was read.
+PARENTS_UPHELD = frozenset({"AZ", "AK", "CA", "CT", "CO", "FL", "IN", "ND", "OH", "MA", "MN", "WI"})
+PARENTS_REJECTED = frozenset(
+    {"AL", "AR", "HI", "IA", "IL", "LA", "ME", "MI", "MT", "NJ", "PA", "TN", "TX", "UT"}
+)
+PARENTS_SOURCE = "a page for non-profits, Waivers and Young Participants, undated"
+
+
+def parents_words(state: str) -> str:
+    """Return what is known of a parent's signature for a child, as information only."""
+    if state in PARENTS_UPHELD:
+        found = f"courts of {STATES[state]} upheld it in some cases ({PARENTS_SOURCE})"
+    elif state in PARENTS_REJECTED:
+        found = (
+            f"courts of {STATES[state]} regularly reject it, but it shows that the risk was told "
+            f"({PARENTS_SOURCE})"
+        )
+    else:
+        found = "what courts make of it is not known here"
+    return f"A parent's signature for a child: {found}. Ask a lawyer of the place."
+
 
 def adult_age(state: str) -> int:
     """Return the age, in years, from which somebody signs for themselves in a state.

@@ -2,7 +2,14 @@
 
 import pytest
 
-from workdays.rules.of_age import STATES, adult_age, age_words
+from workdays.rules.of_age import (
+    PARENTS_REJECTED,
+    PARENTS_UPHELD,
+    STATES,
+    adult_age,
+    age_words,
+    parents_words,
+)
 
 
 def test_three_states_are_later_than_the_others() -> None:
@@ -20,3 +27,14 @@ def test_an_unknown_state_counts_as_the_strictest(unknown: str) -> None:
 def test_the_organiser_reads_the_age_with_its_place_and_source() -> None:
     assert age_words("NE").startswith("19 in Nebraska (Legal Information Institute")
     assert "lawyer" in age_words("NE")
+
+
+def test_what_courts_make_of_a_parents_signature_is_information_with_its_source() -> None:
+    assert len(PARENTS_UPHELD) == 12
+    assert len(PARENTS_REJECTED) == 14
+    assert not PARENTS_UPHELD & PARENTS_REJECTED
+    assert set(STATES) >= PARENTS_UPHELD | PARENTS_REJECTED
+    assert "courts of Ohio upheld it in some cases" in parents_words("OH")
+    assert "courts of Michigan regularly reject it" in parents_words("MI")
+    assert "not known here" in parents_words("VT")
+    assert all("lawyer" in parents_words(state) for state in (*STATES, ""))
