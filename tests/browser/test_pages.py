@@ -18,7 +18,7 @@ from tests.browser.walk import names, walk
 from tests.service.stack import Stack
 
 # Who comes first loads the season and walks all of it: that takes minutes on a slow machine.
-pytestmark = pytest.mark.timeout(1200)
+pytestmark = pytest.mark.timeout(600)
 
 SCRIPTS = Path(__file__).parent / "scripts"
 ROLES = ("nobody", "volunteer", "host", "organiser", "supervisor")
