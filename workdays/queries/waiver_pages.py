@@ -51,10 +51,3 @@ def heading(found: list[Texts]) -> str:
     if not own:
         return words
     return f"{words}, but at {own} {'place' if own == 1 else 'places'} a text of its own"
-
-
-def newest(cemetery: Cemetery | None) -> Waiver | None:
-    """Return the text to begin a new version with: the place's own, else the general one."""
-    rows = Waiver.objects.filter(published_at__isnull=False).order_by("-version")
-    own = rows.filter(cemetery=cemetery).first() if cemetery else None
-    return own or rows.filter(cemetery__isnull=True).first()

@@ -9,8 +9,11 @@ from workdays.models import Cemetery, Signature, Waiver, Workday
 from workdays.queries.days import local_date
 
 
-def current_waiver(cemetery: Cemetery, language: str = "en") -> Waiver | None:
-    """Return the newest published waiver: the cemetery's own if it has one, else the general."""
+def current_waiver(cemetery: Cemetery | None, language: str = "en") -> Waiver | None:
+    """Return the newest published waiver: the cemetery's own if it has one, else the general.
+
+    None: the general one.
+    """
     published = Waiver.objects.filter(published_at__isnull=False, language=language)
     own = published.filter(cemetery=cemetery).order_by("-version").first()
     return own or published.filter(cemetery__isnull=True).order_by("-version").first()

@@ -13,6 +13,7 @@ from workdays.actions.waivers import publish_waiver
 from workdays.forms.waivers import WaiverForm, place_words, waiver_initial
 from workdays.models import Cemetery
 from workdays.queries import waiver_pages as queries
+from workdays.queries.waivers import current_waiver
 
 
 @require_safe
@@ -51,7 +52,7 @@ def waiver_of_place_new(request: HttpRequest, slug: str) -> HttpResponse:
 
 
 def _publish(request: HttpRequest, place: Cemetery | None) -> HttpResponse:
-    form = WaiverForm(request.POST or None, initial=waiver_initial(queries.newest(place)))
+    form = WaiverForm(request.POST or None, initial=waiver_initial(current_waiver(place)))
     if request.method == "POST" and form.is_valid():
         by, now = access.viewer(request).person, timezone.now()
         made = attempt(form, lambda: publish_waiver(place, form.words(), by=by, now=now))
