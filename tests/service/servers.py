@@ -33,6 +33,18 @@ def answers(port: int) -> bool:
         return probe.connect_ex((LOOPBACK, port)) == 0
 
 
+def running_in(group: int) -> list[int]:
+    """Return the processes of a group that have not ended; zombies have, and hold nothing open."""
+    found = []
+    for stat in Path("/proc").glob("[0-9]*/stat"):
+        with suppress(OSError):
+            pid, rest = stat.parent.name, stat.read_text().rpartition(")")[2]
+            state, _parent, its_group = rest.split()[:3]
+            if int(its_group) == group and state not in "ZX":
+                found.append(int(pid))
+    return found
+
+
 class Process:
     """A program in a process group of its own, its words in a file."""
 
@@ -58,6 +70,8 @@ class Process:
         with suppress(ProcessLookupError):
             os.killpg(self.popen.pid, signal.SIGKILL)
         self.popen.wait(20)
+        # A worker's children may outlive it for a moment, with their connections open.
+        eventually(lambda: not running_in(self.popen.pid), timeout=20, what="the group ended")
 
     def stop(self) -> None:
         """Ask the program to end, and kill what is left of it."""
