@@ -194,6 +194,8 @@ MAIL_MOST_TRIES = env.integer("MAIL_MOST_TRIES", default=8, low=1, high=50)
 
 SIGN_UPS_PER_NETWORK_HOUR = env.integer("SIGN_UPS_PER_NETWORK_HOUR", default=30, low=1)
 SIGN_UPS_PER_MAILBOX_DAY = env.integer("SIGN_UPS_PER_MAILBOX_DAY", default=6, low=1)
+LINKS_PER_NETWORK_HOUR = env.integer("LINKS_PER_NETWORK_HOUR", default=20, low=1)
+LINKS_PER_MAILBOX_DAY = env.integer("LINKS_PER_MAILBOX_DAY", default=5, low=1)
 # Nobody reads and fills a page in less; a machine does. 0 turns the check off.
 FORM_LEAST_SECONDS = env.integer("FORM_LEAST_SECONDS", default=2, high=60)
 LANGUAGES_SPOKEN = env.words("LANGUAGES_SPOKEN", default="en,es,de")

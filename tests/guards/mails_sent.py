@@ -11,6 +11,7 @@ from tests.workdays.actions import test_bookings as hosts
 from tests.workdays.applications import application
 from tests.workdays.test_drafting import workable_day
 from workdays import drafting, invites
+from workdays.actions.again import mail_own_links
 from workdays.actions.bookings import refuse_booking, withdraw_booking
 from workdays.actions.calls import CallWish, decide
 from workdays.actions.days import open_day
@@ -67,6 +68,12 @@ def waiver_copy() -> Messages:
 def new_link() -> Messages:
     renew_link(factories.make_person())
     return of_key("new-link")
+
+
+def again() -> Messages:
+    day, _ = _family()
+    mail_own_links("costa@volunteers.example", day)
+    return of_key("again")
 
 
 def offer() -> Messages:
@@ -182,8 +189,8 @@ def taken_off() -> Messages:
 
 
 ACTS: tuple[Callable[[], Messages], ...] = (
-    login_code, confirm, waiver_copy, new_link, offer, invite, invite_cancelled, crew, call, notice,
-    booking_confirm, booking_received, booking_waiting, booking_accepted, booking_opened,
+    login_code, confirm, waiver_copy, new_link, again, offer, invite, invite_cancelled, crew, call,
+    notice, booking_confirm, booking_received, booking_waiting, booking_accepted, booking_opened,
     booking_call, booking_refused, booking_withdrawn, taken_off,
 )  # fmt: skip
 MAILS = {act.__name__: act for act in ACTS}

@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from workdays.views import join, own, public, sign_up
+from workdays.views import again, join, own, public, sign_up
 
 urlpatterns = [
     path("", public.days_public, name="days_public"),
@@ -11,6 +11,9 @@ urlpatterns = [
     path("days/<int:pk>/calendar.ics", public.day_calendar, name="day_calendar"),
     path("days/<int:pk>/sign-up/", sign_up.sign_up, name="sign_up"),
     path("days/<int:pk>/sign-up/sent/", sign_up.sign_up_sent, name="sign_up_sent"),
+    path("again/", again.again, name="again"),
+    path("again/sent/", again.again_sent, name="again_sent"),
+    path("days/<int:pk>/again/", again.again_for_day, name="again_for_day"),
     path("confirm/<str:token>/", sign_up.confirm_sign_up, name="confirm_sign_up"),
     path("offer/<str:token>/", sign_up.take_offer, name="take_offer"),
     path("you/<str:secret>/", own.own_page, name="own_page"),
