@@ -19,7 +19,12 @@ def open_day(day: Workday) -> OpenDay:
     """Return the facts of a day; one statement."""
     reserved = Party.objects.filter(day=day).aggregate(places=Sum("reserved"))["places"] or 0
     return OpenDay(
-        DayState(day.state), day.starts_at, day.cut_off_at, day.capacity, reserved=reserved
+        DayState(day.state),
+        day.starts_at,
+        day.cut_off_at,
+        day.capacity,
+        reserved=reserved,
+        zone=day.cemetery.zone,
     )
 
 

@@ -7,13 +7,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import UTC, datetime, timedelta, tzinfo
 from enum import StrEnum
 
+from workdays.rules.offering import answer_by
 from workdays.rules.refusals import Refusal
 
 HELD_FOR = timedelta(hours=24)
-OFFERED_FOR = timedelta(hours=24)
 
 
 class State(StrEnum):
@@ -43,13 +43,17 @@ class DayState(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class OpenDay:
-    """What a sign-up must know of its day. `reserved`: places of parties for people not named."""
+    """What a sign-up must know of its day. `reserved`: places of parties for people not named.
+
+    `zone`: of the clock at the cemetery.
+    """
 
     state: DayState
     starts_at: datetime
     cut_off_at: datetime
     capacity: int
     reserved: int = 0
+    zone: tzinfo = UTC
 
 
 @dataclass(frozen=True, slots=True)
@@ -165,7 +169,7 @@ def next_offers(day: OpenDay, sign_ups: Iterable[Held], *, now: datetime) -> tup
     if day.state is not DayState.OPEN or now >= day.cut_off_at:
         return ()
     rows = list(sign_ups)
-    until = min(now + OFFERED_FOR, day.cut_off_at)
+    until = answer_by(cut_off_at=day.cut_off_at, now=now, zone=day.zone)
     free = places_left(day, rows, now=now)
     return tuple(Offer(held.number, until) for held in waiting_list(rows, now=now)[:free])
 

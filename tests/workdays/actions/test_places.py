@@ -106,7 +106,7 @@ def test_a_withdrawal_offers_the_place_to_the_next(day: Workday) -> None:
     places.withdraw(row.pk, now=NOW)
     assert state(row) == State.WITHDRAWN
     assert (state(first), state(second)) == (State.OFFERED, State.WAITING)
-    assert first.held_until == min(NOW + 24 * HOUR, day.cut_off_at)
+    assert first.held_until == NOW + 22 * HOUR, "8:00 of the next day at the cemetery"
     mail = SentMessage.objects.get(reason="a place is free")
     assert mail.to_address == first.person.email
     assert "/offer/" in mail.text
