@@ -20,6 +20,10 @@ new version” signs anew before the next day, and so does everybody where a pla
 of its own.{% endblocktranslate %}</p>"""
 
 
+LOOK = """{% load i18n %}<p class="actions"><button class="btn" name="look" value="yes"
+formnovalidate>{% translate "Show how it will look" %}</button></p>"""
+
+
 class WaiverForm(forms.Form):
     """A heading, the text, how long a signature holds; a tick that it was read."""
 
@@ -30,7 +34,10 @@ class WaiverForm(forms.Form):
         label=gettext_lazy("The text"),
         max_length=MOST_LETTERS,
         widget=forms.Textarea(attrs={"rows": 18}),
-        help_text=gettext_lazy("An empty line begins a new paragraph. It is shown whole."),
+        help_text=gettext_lazy(
+            "An empty line begins a new paragraph; Markdown makes ## headings, - lists and "
+            "**bold** words. What is kept and signed is the text as you type it."
+        ),
     )
     validity = forms.ChoiceField(
         label=gettext_lazy("A signature holds"), choices=Waiver.Validity.choices
@@ -42,8 +49,19 @@ class WaiverForm(forms.Form):
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        parts = ("title", "text", "validity", HTML(CAUTION), "read")
+        if self.only_looks:
+            self.fields["read"].required = False
+        parts = ("title", "text", HTML(LOOK), "validity", HTML(CAUTION), "read")
         self.helper = laid_out(*parts, submit=_("Publish this text"))
+
+    @property
+    def only_looks(self) -> bool:
+        """Return whether the text is to be shown as it will look, and not published yet."""
+        return "look" in self.data
+
+    def preview(self) -> str:
+        """Return the text to be looked at; empty when there is none."""
+        return str(self.cleaned_data.get("text", "")) if self.only_looks else ""
 
     def words(self) -> WaiverText:
         """Return what was typed, cleaned."""

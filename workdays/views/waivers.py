@@ -53,12 +53,13 @@ def waiver_of_place_new(request: HttpRequest, slug: str) -> HttpResponse:
 
 def _publish(request: HttpRequest, place: Cemetery | None) -> HttpResponse:
     form = WaiverForm(request.POST or None, initial=waiver_initial(current_waiver(place)))
-    if request.method == "POST" and form.is_valid():
+    if request.method == "POST" and form.is_valid() and not form.only_looks:
         by, now = access.viewer(request).person, timezone.now()
         made = attempt(form, lambda: publish_waiver(place, form.words(), by=by, now=now))
         if made:
             words = _("Version %(version)s is published; it is signed from now on.")
             messages.success(request, words % {"version": made.version})
             return redirect("waivers")
-    context = {"form": form, "place": place, "place_words": place_words(place)}
+    preview = form.preview() if request.method == "POST" else ""
+    context = {"form": form, "preview": preview, "place_words": place_words(place)}
     return render(request, "workdays/waivers/new.html", context)

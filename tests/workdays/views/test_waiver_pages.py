@@ -56,12 +56,22 @@ def test_what_cannot_be_published_is_said_and_what_was_typed_stays(
         assert WORDS.strip() in answer.content.decode()
 
 
-def test_markup_in_a_text_is_shown_as_it_was_typed(organiser: Client) -> None:
-    text = "<script>alert(1)</script> **not bold** " * 4
+def test_markup_in_a_text_is_shown_as_words_and_markdown_as_markup(organiser: Client) -> None:
+    text = "<script>alert(1)</script> **bold** " * 4
     organiser.post(reverse("waiver_new"), TYPED | {"text": text})
     page = organiser.get(reverse("waiver", args=[Waiver.objects.get().pk])).content.decode()
     assert "<script>alert" not in page
     assert "&lt;script&gt;alert(1)" in page
+    assert "<strong>bold</strong>" in page
+
+
+def test_a_text_is_looked_at_before_it_is_published(organiser: Client) -> None:
+    asked = TYPED | {"text": WORDS + "\n\n## Tools", "look": "yes", "read": ""}
+    page = organiser.post(reverse("waiver_new"), asked).content.decode()
+    assert "<h4>Tools</h4>" in page
+    assert "## Tools</textarea>" in page
+    assert "Read it once more" not in page
+    assert not Waiver.objects.exists()
 
 
 def test_an_organiser_of_one_place_publishes_there_only(client: Client) -> None:
