@@ -9,6 +9,7 @@ from django.http import HttpRequest
 from django.utils.translation import gettext_lazy as _
 
 from coordinator import outbox
+from coordinator.throttle import network_of
 
 REASON = "log-in"
 
@@ -19,6 +20,14 @@ class StaffAdapter(DefaultAccountAdapter):  # type: ignore[misc]  # the library 
     def is_open_for_signup(self, request: HttpRequest) -> bool:
         """Return False: organisers are invited, nobody makes an account."""
         return False
+
+    def get_login_stages(self) -> list[str]:
+        """Return the mailed code alone: a passkey stands beside it and is no second factor."""
+        return ["allauth.account.stages.LoginByCodeStage"]
+
+    def get_client_ip(self, request: HttpRequest) -> str:
+        """Return what tries are counted by, the same behind a proxy as for every other form."""
+        return network_of(request)
 
     def send_mail(self, template_prefix: str, email: str, context: dict[str, Any]) -> None:
         """Queue the mail with the code, which stands nowhere else."""

@@ -79,6 +79,7 @@ MIDDLEWARE = [
     "django.contrib.sessions.middleware.SessionMiddleware",
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
+    "coordinator.log_ins.sessions.sessions_end",
     "django.contrib.auth.middleware.AuthenticationMiddleware",
     "django.contrib.auth.middleware.LoginRequiredMiddleware",
     "django.contrib.messages.middleware.MessageMiddleware",
@@ -167,10 +168,16 @@ ACCOUNT_EMAIL_UNKNOWN_ACCOUNTS = False
 ACCOUNT_EMAIL_SUBJECT_PREFIX = ""
 ACCOUNT_LOGOUT_ON_GET = False
 ACCOUNT_SESSION_REMEMBER = True
-MFA_SUPPORTED_TYPES = ["webauthn", "recovery_codes", "totp"]
+# A passkey lets in by itself, as the mailed code does: neither is a second factor of the other.
+MFA_SUPPORTED_TYPES = ["webauthn"]
+MFA_PASSKEY_LOGIN_ENABLED = True
 LOGIN_URL = "account_request_login_code"
 LOGIN_REDIRECT_URL = "/week/"
-SESSION_COOKIE_AGE = 60 * 60 * 24 * 14
+LOG_IN_IDLE_HOURS = env.integer("LOG_IN_IDLE_HOURS", default=72, low=1, high=24 * 366)
+LOG_IN_DAYS = env.integer("LOG_IN_DAYS", default=14, low=1, high=366)
+CODES_PER_MAILBOX_HOUR = env.integer("CODES_PER_MAILBOX_HOUR", default=6, low=1)
+LOG_INS_PER_NETWORK_HOUR = env.integer("LOG_INS_PER_NETWORK_HOUR", default=60, low=1)
+SESSION_COOKIE_AGE = 60 * 60 * 24 * LOG_IN_DAYS
 
 MAIL_FROM_ADDRESS = env.text("MAIL_FROM_ADDRESS", "days@hollin.example")
 DEFAULT_FROM_EMAIL = f"{PROGRAMME_NAME} <{MAIL_FROM_ADDRESS}>"

@@ -20,7 +20,7 @@ def organiser_places(request: HttpRequest) -> dict[str, list[tuple[str, str]]]:
         who = access.viewer(request)
     except PermissionDenied:
         return {}
-    places = []
+    places = [(reverse("log_ins"), _("How you sign in"))]
     if who.is_organiser:
         places.append((reverse("bookings"), _("Requests for clinics")))
         places.append((reverse("waivers"), _("What people sign")))

@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterable
 from datetime import timedelta
 
 from coordinator.adapter import StaffAdapter
+from coordinator.log_ins.actions import NewPasskey, add_passkey, remove_passkey
 from coordinator.models import Person, SentMessage
 from tests import factories
 from tests.factories import NOW
@@ -74,6 +75,16 @@ def again() -> Messages:
     day, _ = _family()
     mail_own_links("costa@volunteers.example", day)
     return of_key("again")
+
+
+def passkey_added() -> Messages:
+    add_passkey(factories.make_user(), NewPasskey("my phone", {}))
+    return of_key("passkey_added")
+
+
+def passkey_removed() -> Messages:
+    remove_passkey(add_passkey(factories.make_user(), NewPasskey("my phone", {})))
+    return of_key("passkey_removed")
 
 
 def offer() -> Messages:
@@ -192,5 +203,6 @@ ACTS: tuple[Callable[[], Messages], ...] = (
     login_code, confirm, waiver_copy, new_link, again, offer, invite, invite_cancelled, crew, call,
     notice, booking_confirm, booking_received, booking_waiting, booking_accepted, booking_opened,
     booking_call, booking_refused, booking_withdrawn, taken_off,
+    passkey_added, passkey_removed,
 )  # fmt: skip
 MAILS = {act.__name__: act for act in ACTS}

@@ -122,6 +122,13 @@ TABLE: dict[str, Row] = {
     "account_inactive": Row(OPEN),
     "account_logout": Row((MOVED, SHOWN, SHOWN, SHOWN)),
     "log_in_link": Row((GONE,) * 4, lambda w: ("no-token",)),
+    "passkey_sign_in": Row(OPEN),
+    "log_ins": Row(STAFF),
+    "passkey_add": Row(STAFF),
+    # A passkey is its owner's alone; this world has none.
+    "passkey_name": Row((LOG_IN, 404, 404, 404), lambda w: (10**6,)),
+    "passkey_remove": Row((LOG_IN, 404, 404, 404), lambda w: (10**6,)),
+    "log_out_everywhere": Row((LOG_IN, MOVED, MOVED, MOVED), press=True),
     "mail": Row(ORGANISER),
     "mail_message": Row(ORGANISER, message),
     "mail_html": Row(ORGANISER, message),

@@ -28,7 +28,7 @@ BANNED = {
 }
 NOW = re.compile(r"timezone\.now\(|datetime\.now\(|date\.today\(|localdate\(\)")
 MAY_ASK_THE_TIME = re.compile(
-    r"/(views|management|tasks)(/|\.py)|coordinator/(health|log_in_link)\.py$"
+    r"/(views|management|tasks)(/|\.py)|coordinator/(health|log_in_link|log_ins/sessions)\.py$"
 )
 
 

@@ -136,6 +136,13 @@ def _pool(name: str, converter: Any, address: str, route: str) -> list[Any]:
     ] + ["nobody"]
 
 
+def form_fields(client: Client, path: str) -> dict[str, list[Any]]:
+    """Return each field of the forms of a page, with values that it could be sent with."""
+    page = client.get(path)
+    found = _written(page)
+    return found | {name: values for form in _forms(page) for name, values in _filled(form).items()}
+
+
 def _data(client: Client, path: str) -> Iterator[dict[str, Any]]:
     """Give what to post: the page's own form as it stands, then each field turned dangerous."""
     with undone():

@@ -6,6 +6,7 @@ from datetime import timedelta
 from typing import Any
 from zoneinfo import ZoneInfo
 
+from allauth.mfa.models import Authenticator
 from celery import Task
 from django.db.models.fields.files import FieldFile
 from django.http import HttpRequest
@@ -109,11 +110,18 @@ def _request() -> HttpRequest:
     return request
 
 
+def _passkey() -> Authenticator:
+    """Return a passkey of the organiser, who has none in the world of these attempts."""
+    user = Person.objects.earliest("pk").user
+    return Authenticator.objects.create(user=user, type="webauthn", data={"name": "phone"})
+
+
 MADE: dict[Any, Callable[[], list[Choice]]] = {
     DayFacts: lambda: [Choice("facts of a liar", facts_of_a_liar), Choice("facts", _facts)],
     Plan: lambda: [Choice("a plan of barred work", _plan_of_barred_work), Choice("a plan", _plan)],
     DayFrame: _frames,
     Decided: _decisions,
+    Authenticator: lambda: [Choice("a passkey", _passkey)],
     HttpRequest: lambda: [Choice("a request", _request)],
     FieldFile: lambda: [Choice("a picture", lambda: Photograph.objects.earliest("pk").file)],
     Task: lambda: [plain(tasks.run_plan)],

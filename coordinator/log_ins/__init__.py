@@ -1,0 +1,1 @@
+"""How staff signs in beside the mailed code: passkeys, and sessions that end."""
