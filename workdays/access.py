@@ -31,6 +31,8 @@ from workdays.models import (
     Photograph,
     Section,
     SheetImport,
+    Signature,
+    SignUp,
     Stone,
     Waiver,
     Workday,
@@ -144,6 +146,18 @@ def waiver_for_organiser(request: HttpRequest, pk: int) -> Waiver:
     return get_object_or_404(
         rows.filter(Q(cemetery__isnull=True) | Q(cemetery__in=who.organised())), pk=pk
     )
+
+
+def signature_for_organiser(request: HttpRequest, pk: int) -> Signature:
+    """Return what somebody signed, for an organiser of a place that it is for and they came to."""
+    who = organiser(request)
+    rows = Signature.objects.select_related("waiver__cemetery", "person", "signed_by")
+    if not who.everywhere:
+        places = who.organised()
+        came = SignUp.objects.filter(day__cemetery__in=places).values("person")
+        of_place = Q(waiver__cemetery__isnull=True) | Q(waiver__cemetery__in=places)
+        rows = rows.filter(of_place, person__in=came)
+    return get_object_or_404(rows.filter(person__erased_at__isnull=True), pk=pk)
 
 
 def cemetery_for_staff(request: HttpRequest, slug: str) -> Cemetery:

@@ -19,6 +19,7 @@ from workdays.actions.days import open_day
 from workdays.actions.own import renew_link
 from workdays.actions.plans import publish_plan
 from workdays.actions.sign_ups import sign_up, welcome
+from workdays.actions.signatures import withdraw_signature
 from workdays.actions.surveys import record_survey
 from workdays.models import Booking, SignUp, Workday
 from workdays.notices import notify
@@ -64,6 +65,14 @@ def confirm() -> Messages:
 def waiver_copy() -> Messages:
     welcome(_signed_up(), now=NOW)
     return of_key("waiver-copy")
+
+
+def signature_taken_back() -> Messages:
+    factories.make_waiver()
+    day, _ = _family()
+    person = day.sign_ups.earliest("pk").person
+    withdraw_signature(factories.sign(person).pk, now=NOW)
+    return of_key("taken-back")
 
 
 def new_link() -> Messages:
@@ -200,9 +209,9 @@ def taken_off() -> Messages:
 
 
 ACTS: tuple[Callable[[], Messages], ...] = (
-    login_code, confirm, waiver_copy, new_link, again, offer, invite, invite_cancelled, crew, call,
-    notice, booking_confirm, booking_received, booking_waiting, booking_accepted, booking_opened,
-    booking_call, booking_refused, booking_withdrawn, taken_off,
-    passkey_added, passkey_removed,
+    login_code, passkey_added, passkey_removed, confirm, waiver_copy, signature_taken_back,
+    new_link, again, offer, invite, invite_cancelled, crew, call, notice, booking_confirm,
+    booking_received, booking_waiting, booking_accepted, booking_opened, booking_call,
+    booking_refused, booking_withdrawn, taken_off,
 )  # fmt: skip
 MAILS = {act.__name__: act for act in ACTS}

@@ -113,6 +113,8 @@ TABLE: dict[str, Row] = {
     "own_withdraw": Row(OPEN, own),
     "own_come": Row((MOVED,) * 4, own, press=True),
     "own_waiver": Row(OPEN, lambda w: (w.volunteer.secret, w.signature.pk)),
+    "own_waiver_withdraw": Row(OPEN, lambda w: (w.volunteer.secret, w.signature.pk)),
+    "own_waiver_pdf": Row(OPEN, lambda w: (w.volunteer.secret, w.signature.pk)),
     "notice_seen": Row(OPEN, lambda w: (w.volunteer.secret, w.notice.pk)),
     # kernel
     "health": Row((frozenset({200, 503}),) * 4),
@@ -137,6 +139,8 @@ TABLE: dict[str, Row] = {
     "waiver": Row(ORGANISER, lambda w: (w.signature.waiver_id,)),
     "waiver_new": Row(ORGANISER),
     "waiver_of_place_new": Row(ORGANISER_OF_PLACE, slug),
+    "person_signature": Row(ORGANISER, lambda w: (w.signature.pk,)),
+    "person_signature_pdf": Row(ORGANISER, lambda w: (w.signature.pk,)),
     # days
     "week": Row(STAFF),
     "days": Row(STAFF),
@@ -293,7 +297,10 @@ def test_wrong_people_see_nothing(name: str, role: str, client: Client) -> None:
         assert answer.status_code in allowed
 
 
-OF_ONE_PERSON = ["own_day", "own_change", "own_withdraw", "own_come", "own_waiver", "notice_seen"]
+OF_ONE_PERSON = [
+    *("own_day", "own_change", "own_withdraw", "own_come", "notice_seen"),
+    *("own_waiver", "own_waiver_withdraw", "own_waiver_pdf"),
+]
 
 
 @pytest.mark.django_db

@@ -12,6 +12,7 @@ from coordinator.models import Person, SentMessage, new_secret
 from coordinator.personal import Keep
 from training.models import Skill
 from workdays.models.backlog import Job
+from workdays.models.frozen import FrozenRow, FrozenRows
 from workdays.models.ground import Cemetery
 
 
@@ -182,7 +183,7 @@ class SignUp(models.Model):
         return f"{self.person} for {self.day}"
 
 
-class Waiver(models.Model):
+class Waiver(FrozenRow):
     """The text a person signs; a published version never changes."""
 
     class Validity(models.TextChoices):
@@ -204,6 +205,8 @@ class Waiver(models.Model):
     PERSONAL: ClassVar[dict[str, Keep]] = {}
     PLAIN: ClassVar[tuple[str, ...]] = ("title", "language", "text", "text_sha256")
 
+    objects = FrozenRows["Waiver"].as_manager()
+
     class Meta:
         ordering = ["-version"]
         constraints = [
@@ -221,12 +224,14 @@ class Waiver(models.Model):
         return f"{self.title}, version {self.version}"
 
 
-class Signature(models.Model):
+class Signature(FrozenRow):
     """A waiver signed: the exact text, its hash, who, for whom, when, by which act."""
 
     class Role(models.TextChoices):
         SELF = "self", _("for themselves")
         GUARDIAN = "guardian", _("as guardian")
+
+    MAY_CHANGE = frozenset({"confirmed_at", "withdrawn_at"})
 
     waiver = models.ForeignKey(Waiver, on_delete=models.PROTECT, related_name="signatures")
     person = models.ForeignKey(Person, on_delete=models.PROTECT, related_name="signatures")
@@ -254,6 +259,8 @@ class Signature(models.Model):
         "paper": Keep.UNTIL_CLAIMS_END,
     }
     PLAIN: ClassVar[tuple[str, ...]] = ("text", "text_sha256", "language", "affirmed", "method")
+
+    objects = FrozenRows["Signature"].as_manager()
 
     class Meta:
         ordering = ["-signed_at", "-pk"]

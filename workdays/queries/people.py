@@ -3,14 +3,14 @@
 from dataclasses import dataclass
 from datetime import date
 
-from django.db.models import QuerySet
+from django.db.models import Q, QuerySet
 
 from coordinator.models import Person
 from training.models import HoursEntry, SignOff
 from training.queries import standing_of, waiting_for_countersign, with_last_word
 from training.rules.standing import Level
 from workdays.access import Viewer
-from workdays.models import Cemetery, SignUp
+from workdays.models import Cemetery, Signature, SignUp
 
 
 def people_seen_by(who: Viewer) -> "QuerySet[Person]":
@@ -60,3 +60,9 @@ def history_of(person: Person) -> list[HoursEntry]:
 def sign_offs_of(person: Person) -> "QuerySet[SignOff]":
     """Return the sign-offs of a person, newest first, ended ones too."""
     return person.sign_offs.select_related("skill", "by", "revocation").order_by("-on", "-pk")
+
+
+def signatures_of(person: Person, who: Viewer) -> "QuerySet[Signature]":
+    """Return what was signed for a person where the viewer organises, also what was taken back."""
+    seen = Q(waiver__cemetery__isnull=True) | Q(waiver__cemetery__in=who.organised())
+    return Signature.objects.filter(seen, person=person).select_related("waiver")

@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from workdays.views import again, join, own, public, sign_up
+from workdays.views import again, join, own, public, sign_up, signatures
 
 urlpatterns = [
     path("", public.days_public, name="days_public"),
@@ -25,4 +25,10 @@ urlpatterns = [
     path("you/<str:secret>/days/<int:pk>/come/", own.own_come, name="own_come"),
     path("you/<str:secret>/seen/<int:pk>/", own.notice_seen, name="notice_seen"),
     path("you/<str:secret>/waivers/<int:pk>/", own.own_waiver, name="own_waiver"),
+    path(
+        "you/<str:secret>/waivers/<int:pk>/take-back/",
+        signatures.own_waiver_withdraw,
+        name="own_waiver_withdraw",
+    ),
+    path("you/<str:secret>/waivers/<int:pk>.pdf", signatures.own_waiver_pdf, name="own_waiver_pdf"),
 ]

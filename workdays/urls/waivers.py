@@ -2,11 +2,13 @@
 
 from django.urls import path
 
-from workdays.views import waivers
+from workdays.views import signatures, waivers
 
 urlpatterns = [
     path("waivers/", waivers.waivers, name="waivers"),
     path("waivers/new/", waivers.waiver_new, name="waiver_new"),
     path("waivers/<int:pk>/", waivers.waiver, name="waiver"),
     path("ground/<slug:slug>/waiver/", waivers.waiver_of_place_new, name="waiver_of_place_new"),
+    path("signed/<int:pk>/", signatures.person_signature, name="person_signature"),
+    path("signed/<int:pk>.pdf", signatures.person_signature_pdf, name="person_signature_pdf"),
 ]

@@ -93,6 +93,7 @@ def _person_page(
         "places": places,
         "hours": queries.history_of(person),
         "sign_offs": queries.sign_offs_of(person),
+        "signatures": queries.signatures_of(person, who) if who.is_organiser else [],
         "revoke_form": RevokeForm(),
         "form": form or SignOffForm(today),
     }

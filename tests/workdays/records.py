@@ -1,0 +1,14 @@
+"""The check of a signature's record that every way of signing is put to."""
+
+from workdays.models import Signature
+from workdays.queries.signatures import record_of
+from workdays.rules.signature_facts import missing_facts
+
+
+def see_that_all_is_recorded(row: Signature) -> None:
+    """Fail if the stored record lacks a fact, or names another text than the version's."""
+    kept = Signature.objects.select_related("waiver", "person", "signed_by").get(pk=row.pk)
+    assert missing_facts(record_of(kept)) == []
+    assert kept.text == kept.waiver.text
+    assert kept.text_sha256 == kept.waiver.text_sha256
+    assert kept.version == kept.waiver.version
