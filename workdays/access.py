@@ -38,6 +38,7 @@ from workdays.models import (
     Workday,
 )
 from workdays.queries.gallery import shown_pairs
+from workdays.queries.gate import known_people
 
 
 @dataclass(frozen=True)
@@ -352,3 +353,17 @@ def person_by_link(secret: str) -> Person:
 def host_by_link(secret: str) -> Host:
     """Return the host whose standing link this is; 404 when it is renewed or altered."""
     return get_object_or_404(Host, secret=secret)
+
+
+def known_person(request: HttpRequest, number: str) -> Person | None:
+    """Return somebody who was at a cemetery of whoever is logged in; None where none is named."""
+    if not number:
+        return None
+    if not (number.isascii() and number.isdigit() and len(number) < 19):
+        raise Http404
+    return get_object_or_404(known_people(viewer(request).seen()), pk=int(number))
+
+
+def sign_up_of(day: Workday, pk: int) -> SignUp:
+    """Return a sign-up of a day that was fetched for whoever may change it."""
+    return get_object_or_404(SignUp.objects.select_related("person"), pk=pk, day=day)

@@ -150,6 +150,8 @@ TABLE: dict[str, Row] = {
     "day_desk": Row(OF_PLACE, day),
     "day_people": Row(OF_PLACE, day),
     "day_jobs": Row(ORGANISER_OF_PLACE, day),
+    "gate": Row(OF_PLACE, day),
+    "place": Row(ORGANISER_OF_PLACE, lambda w: (w.day.pk, w.sign_up.pk)),
     # ground
     "ground": Row(STAFF),
     "cemetery_new": Row(ORGANISER),

@@ -19,6 +19,7 @@ from workdays.models import (
     SignUp,
     Workday,
 )
+from workdays.queries.by_hand import ByHand, placed_by_hand
 from workdays.queries.days import DayRow, day_rows, local_date
 from workdays.queries.stone_weight import JobLift, job_lifts
 from workdays.queries.terms import DayTerms, terms_of_day
@@ -80,6 +81,7 @@ class Desk:
     published: CrewPlan | None
     draft: CrewPlan | None
     lifts: list[JobLift]
+    by_hand: list[ByHand]
 
 
 def sign_ups_of(day: Workday) -> "QuerySet[SignUp]":
@@ -230,4 +232,5 @@ def desk(day: Workday, *, now: datetime) -> Desk:
         published=published,
         draft=draft,
         lifts=_lifts(day, jobs),
+        by_hand=placed_by_hand(day),
     )

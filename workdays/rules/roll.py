@@ -14,7 +14,7 @@ def refusals_to_note(
     state: str, starts_at: datetime, ends_at: datetime, at: datetime, now: datetime
 ) -> list[Refusal]:
     """Return why somebody's coming or going at a moment may not be noted now."""
-    found = _shut(state)
+    found = refusals_shut(state)
     if now < starts_at - EARLY:
         found.append(Refusal("early", "The roll opens three hours before the day starts."))
     if at > now + timedelta(minutes=1):
@@ -26,13 +26,14 @@ def refusals_to_note(
 
 def refusals_to_close(state: str, starts_at: datetime, now: datetime) -> list[Refusal]:
     """Return why a day may not be closed now."""
-    found = _shut(state)
+    found = refusals_shut(state)
     if now < starts_at:
         found.append(Refusal("early", "A day is closed after it has begun."))
     return found
 
 
-def _shut(state: str) -> list[Refusal]:
+def refusals_shut(state: str) -> list[Refusal]:
+    """Return why nothing can be noted on a day that is not open."""
     if state == "closed":
         return [Refusal("closed", "This day is closed; what was noted stays as it is.")]
     if state == "called_off":

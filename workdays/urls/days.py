@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from workdays.views import days, desk, jobs_of_day, week
+from workdays.views import days, desk, gate, jobs_of_day, week
 
 urlpatterns = [
     path("week/", week.week, name="week"),
@@ -12,5 +12,7 @@ urlpatterns = [
     path("days/<int:pk>/open/", days.day_open, name="day_open"),
     path("days/<int:pk>/desk/", desk.day_desk, name="day_desk"),
     path("days/<int:pk>/jobs/", jobs_of_day.day_jobs, name="day_jobs"),
+    path("days/<int:pk>/gate/", gate.gate, name="gate"),
+    path("days/<int:pk>/place/<int:row>/", gate.place, name="place"),
     path("days/<int:pk>/people.csv", desk.day_people, name="day_people"),
 ]

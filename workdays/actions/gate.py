@@ -1,0 +1,263 @@
+"""Add somebody at the gate, signed on the device; give a place by hand, over capacity too."""
+
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from django.db import transaction
+
+from coordinator import audit
+from coordinator.models import AuditEntry, Person
+from coordinator.refused import Refused, refuse
+from workdays import invites, letters, waiting_list
+from workdays.actions.replanning import plan_again
+from workdays.actions.sign_ups import Contact, Wishes
+from workdays.models import RollEntry, Signature, SignUp, Waiver, Workday
+from workdays.queries import by_hand, sign_ups, waivers
+from workdays.queries.days import local_date
+from workdays.queries.gate import guardians, room_of
+from workdays.queries.locking import locked_day
+from workdays.rules import eligibility, gate
+from workdays.rules.refusals import Refusal
+from workdays.rules.roll import EARLY, refusals_shut
+from workdays.rules.signed_text import sha256
+
+State = SignUp.State
+ADDED = "added at the gate"
+
+
+@dataclass(frozen=True)
+class Ward:
+    """What is said of a minor at the gate; the guardian signs. ``agrees``: the child's own yes."""
+
+    born_on: date
+    guardian: Person | None
+    relation: str
+    agrees: bool
+
+
+@dataclass(frozen=True)
+class WalkUp:
+    """Somebody at the gate as it was typed. ``press``: one for each time the page was opened.
+
+    ``known``: somebody chosen from those who were there before. ``reason``: why over capacity.
+    """
+
+    name: str
+    email: str
+    contact: Contact
+    wishes: Wishes
+    typed_name: str
+    text_sha256: str
+    press: str
+    reason: str = ""
+    known: Person | None = None
+    ward: Ward | None = None
+
+
+@transaction.atomic
+def walk_up(day_id: int, comer: WalkUp, *, by: Person, organises: bool, now: datetime) -> SignUp:
+    """Add somebody to a day and, once the roll is open, note that they came. Raises Refused.
+
+    Pressed twice it adds nobody twice. What was signed before and holds is not asked again.
+    """
+    day = locked_day(day_id)
+    if done := _pressed_before(day, comer):
+        return done
+    waiting_list.lapse(day, now=now)
+    waiver = waivers.current_waiver(day.cemetery)
+    if waiver is None:
+        raise Refused([Refusal("no-waiver", "There is no waiver to sign yet: publish one first.")])
+    rows = sign_ups.live_rows(day)
+    room, earlier = room_of(day, rows, now=now), _live(rows, comer.known)
+    told = _told(day, comer, waiver, earlier)
+    frame = gate.Gate(
+        day.state, day.ends_at, local_date(day), day.cemetery.adult_age, room, organises
+    )
+    refuse(gate.refusals_to_add(frame, told, now=now))
+    over = not told.has_place and not room.free
+    row = _row(day, earlier, comer, now)
+    signature = None if told.signed else _sign(row, waiver, comer, now)
+    _note(row, comer, by, signature, now)
+    if over:
+        _note_by_hand(row, by, comer.reason, room)
+    if signature:
+        letters.copy_of_waiver(row, signature)
+    if now < day.starts_at:
+        invites.invite(day, row.person.email, now=now)
+    plan_again(day)
+    return row
+
+
+@transaction.atomic
+def place_by_hand(sign_up_id: int, *, reason: str, by: Person, now: datetime) -> SignUp:
+    """Give a place to somebody who waits or has not answered; over capacity with a reason.
+
+    Given twice it stays as it is. Raises Refused.
+    """
+    day = locked_day(SignUp.objects.values_list("day_id", flat=True).get(pk=sign_up_id))
+    waiting_list.lapse(day, now=now)
+    row = SignUp.objects.select_related("person").get(pk=sign_up_id)
+    row.day = day
+    if row.state == State.COMING:
+        return row
+    rows = sign_ups.live_rows(day)
+    room = room_of(day, [other for other in rows if other.pk != row.pk], now=now)
+    refuse([*_refusals_to_place(row, now), *_of_room(row, room, reason)])
+    over = bool(_of_room(row, room, ""))
+    was, row.state, row.held_until = row.state, State.COMING, None
+    row.save(update_fields=["state", "held_until", "changed_at"])
+    if over:
+        _note_by_hand(row, by, reason, room)
+    else:
+        audit.record(audit.by_login(by), "gave a place", row, {"day": day.pk, "was": was})
+    invites.invite(day, row.person.email, now=now)
+    plan_again(day)
+    return row
+
+
+def _of_room(row: SignUp, room: gate.Room, reason: str) -> list[Refusal]:
+    if row.state in eligibility.TEMPORARY:
+        return []  # a place is held for them already
+    return gate.refusals_of_room(room, organises=True, reason=reason)
+
+
+def _refusals_to_place(row: SignUp, now: datetime) -> list[Refusal]:
+    found = refusals_shut(row.day.state)
+    if row.state not in eligibility.LIVE:
+        found.append(Refusal("gone", "This sign-up is withdrawn or lapsed: sign up again."))
+    if now >= row.day.ends_at:
+        found.append(Refusal("over", "This day is over."))
+    if row.person.is_provisional:
+        found.append(
+            Refusal(
+                "provisional",
+                f"{row.person.name} has not answered the mailed link, so nothing is signed yet. "
+                "Ask them to press it, or add them at the gate.",
+            )
+        )
+    return found
+
+
+def _pressed_before(day: Workday, comer: WalkUp) -> SignUp | None:
+    entry = AuditEntry.objects.filter(
+        verb=ADDED, thing_type="signup", detail__day=day.pk, detail__press=comer.press
+    ).first()
+    if entry is None:
+        return None
+    row = SignUp.objects.select_related("person").filter(pk=entry.thing_id).first()
+    same = row is not None and gate.plain(row.person.name) == gate.plain(comer.name)
+    return row if same else None
+
+
+def _live(rows: list[SignUp], known: Person | None) -> SignUp | None:
+    return next((row for row in rows if known and row.person_id == known.pk), None)
+
+
+def _told(day: Workday, comer: WalkUp, waiver: Waiver, earlier: SignUp | None) -> gate.Comer:
+    known, ward = comer.known, comer.ward
+    there = {person.pk for person in guardians(day)} if ward else set()
+    child = None
+    if ward:
+        stands = ward.guardian is not None and ward.guardian.pk in there
+        guardian = ward.guardian.name if ward.guardian and stands else ""
+        child = gate.Child(ward.born_on, guardian, ward.relation, ward.agrees)
+    return gate.Comer(
+        name=comer.name,
+        typed_name=comer.typed_name,
+        has_place=earlier is not None and earlier.state in eligibility.NEEDS_A_PLACE,
+        signed=known is not None and bool(waivers.people_with_waiver(day, [known.pk])),
+        text_current=comer.text_sha256 == sha256(waiver.text),
+        reason=comer.reason,
+        born_on=known.born_on if known else None,
+        child=child,
+    )
+
+
+def _person(comer: WalkUp, now: datetime) -> Person:
+    ward, known = comer.ward, comer.known
+    values: dict[str, object] = {
+        "emergency_name": comer.contact.emergency_name,
+        "emergency_telephone": comer.contact.emergency_telephone,
+        "languages": comer.wishes.languages,
+        "is_adult": ward is None,
+    }
+    if comer.contact.telephone:
+        values["telephone"] = comer.contact.telephone
+    if ward:
+        values["born_on"] = ward.born_on
+    if known is None:
+        email = comer.email or (ward.guardian.email if ward and ward.guardian else "")
+        return Person.objects.create(name=comer.name, email=email, confirmed_at=now, **values)
+    values["confirmed_at"] = known.confirmed_at or now
+    for name, value in values.items():
+        setattr(known, name, value)
+    known.save(update_fields=[*values])
+    return known
+
+
+def _row(day: Workday, earlier: SignUp | None, comer: WalkUp, now: datetime) -> SignUp:
+    row = earlier or SignUp(day=day)
+    row.day, row.person = day, _person(comer, now)
+    row.state, row.held_until, row.question_open = State.COMING, None, False
+    row.guardian = comer.ward.guardian if comer.ward else None
+    for name in ("experience", "cannot_lift", "cannot_kneel", "cannot_stand_long", "languages"):
+        setattr(row, name, getattr(comer.wishes, name))
+    if row.pk is None:
+        row.save()
+        return row
+    row.save(
+        update_fields=[
+            *("state", "held_until", "question_open", "guardian", "experience", "languages"),
+            *("cannot_lift", "cannot_kneel", "cannot_stand_long", "changed_at"),
+        ]
+    )
+    return row
+
+
+def _sign(row: SignUp, waiver: Waiver, comer: WalkUp, now: datetime) -> Signature:
+    ward = comer.ward
+    guardian = ward.guardian if ward else None
+    return Signature.objects.create(
+        waiver=waiver,
+        person=row.person,
+        signed_by=guardian or row.person,
+        role=Signature.Role.GUARDIAN if guardian else Signature.Role.SELF,
+        relation=ward.relation if ward else "",
+        typed_name=comer.typed_name,
+        text=waiver.text,
+        text_sha256=sha256(waiver.text),
+        version=waiver.version,
+        language=waiver.language,
+        affirmed=gate.AFFIRMED,
+        method=gate.METHOD,
+        signed_at=now,
+        confirmed_at=now,
+        valid_until=gate.valid_until(waiver.validity, local_date(row.day)),
+    )
+
+
+def _note(
+    row: SignUp, comer: WalkUp, by: Person, signature: Signature | None, now: datetime
+) -> None:
+    """Write who was added, by whose device, what was signed; and the arrival if it is the day."""
+    detail: dict[str, object] = {"day": row.day_id, "press": comer.press}
+    if signature:
+        detail["signature"] = signature.pk
+    if comer.ward:
+        detail["child_agreed_to"] = gate.CHILD_AGREED
+    audit.record(audit.by_login(by), ADDED, row, detail)
+    if now < row.day.starts_at - EARLY:
+        return
+    entry, made = RollEntry.objects.get_or_create(
+        day=row.day,
+        person=row.person,
+        left_at=None,
+        defaults={"arrived_at": now, "recorded_by": by},
+    )
+    if made:
+        audit.record(audit.by_login(by), "noted arrival", entry, {"at": now.isoformat()})
+
+
+def _note_by_hand(row: SignUp, by: Person, why: str, room: gate.Room) -> None:
+    detail = {"day": row.day_id, "why": why, "taken": room.taken, "capacity": room.capacity}
+    audit.record(audit.by_login(by), by_hand.VERB, row, detail)

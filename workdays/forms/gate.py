@@ -1,0 +1,216 @@
+"""The page at the gate: one person, what they can do, what they sign on the device."""
+
+import uuid
+from collections.abc import Sequence
+from typing import Any
+
+from crispy_forms.helper import FormHelper
+from crispy_forms.layout import HTML, Div, Fieldset, Layout
+from django import forms
+from django.utils.translation import gettext_lazy as _
+
+from coordinator.models import Person
+from training.models import Skill
+from workdays.actions.gate import WalkUp, Ward
+from workdays.actions.sign_ups import Contact, Wishes
+from workdays.forms.fields import LineField, MailboxField, TelephoneField
+from workdays.forms.layout import laid_out
+from workdays.forms.wishes import EXPERIENCE, LIMITS, language_choices
+from workdays.models import Waiver, Workday
+from workdays.rules.gate import AFFIRMED, CHILD_AGREED
+from workdays.rules.signed_text import sha256
+
+OFF = {"autocomplete": "off"}
+SIGNED = """{% load i18n %}<p class="note">{% translate "What they signed before holds on this day:
+it is not asked again." %}</p>"""
+
+
+def _over() -> Any:
+    return LineField(
+        label=_("If the day is full: why this person comes all the same"),
+        max_length=250,
+        required=False,
+        help_text=_("Kept with your name, and shown to those who run the day."),
+    )
+
+
+class GateForm(forms.Form):
+    """Somebody at the gate; a guardian signs for a minor. ``known``: chosen from known people."""
+
+    helper: FormHelper
+    refusal_fields = {
+        "minor": "age_group", "born_on": "born_on", "guardian": "guardian", "full": "reason",
+        "relation": "relation", "agrees": "agrees", "typed_name": "typed_name", "waiver": "affirm",
+    }  # fmt: skip
+
+    name = LineField(label=_("Name"), max_length=120, widget=forms.TextInput(attrs=OFF))
+    age_group = forms.ChoiceField(label=_("Age"), widget=forms.RadioSelect, initial="adult")
+    emergency_name = LineField(
+        label=_("Whom do we call if something happens?"),
+        max_length=120,
+        widget=forms.TextInput(attrs=OFF),
+    )
+    emergency_telephone = TelephoneField(label=_("Their telephone"))
+    level = forms.ChoiceField(
+        label=_("How much of this work done before?"),
+        choices=EXPERIENCE,
+        widget=forms.RadioSelect,
+        initial="none",
+    )
+    cannot_lift = forms.BooleanField(label=_("Cannot lift"), required=False)
+    cannot_kneel = forms.BooleanField(label=_("Cannot kneel"), required=False)
+    cannot_stand_long = forms.BooleanField(label=_("Cannot stand for long"), required=False)
+    languages = forms.MultipleChoiceField(
+        label=_("Languages"),
+        widget=forms.CheckboxSelectMultiple,
+        initial=["en"],
+        required=False,
+    )
+    telephone = TelephoneField(label=_("Telephone"), required=False)
+    email = MailboxField(
+        label=_("E-mail"),
+        required=False,
+        help_text=_("A copy of what is signed goes there."),
+    )
+    born_on = forms.DateField(
+        label=_("Born on"),
+        required=False,
+        widget=forms.DateInput(format="%Y-%m-%d", attrs={"type": "date"}),
+    )
+    guardian = forms.ChoiceField(label=_("Guardian"), required=False)
+    relation = LineField(
+        label=_("Is to the child"),
+        max_length=40,
+        required=False,
+        help_text=_("Mother, grandfather, legal guardian."),
+    )
+    agrees = forms.BooleanField(label=CHILD_AGREED, required=False)
+    reason = _over()
+    affirm = forms.BooleanField(
+        label=AFFIRMED, error_messages={"required": _("Without this nobody can come.")}
+    )
+    typed_name = LineField(
+        label=_("Full name of who signs, typed by themselves"),
+        max_length=120,
+        widget=forms.TextInput(attrs=OFF),
+    )
+    press = forms.UUIDField(widget=forms.HiddenInput)
+    text_sha256 = forms.CharField(widget=forms.HiddenInput, required=False)
+
+    def __init__(
+        self,
+        *args: Any,
+        day: Workday,
+        waiver: Waiver,
+        skills: Sequence[Skill],
+        guardians: Sequence[Person],
+        known: Person | None = None,
+        signed: bool = False,
+        **kwargs: Any,
+    ) -> None:
+        initial = {"press": uuid.uuid4(), "text_sha256": sha256(waiver.text), **_of(known)}
+        super().__init__(*args, **{"initial": initial, **kwargs})
+        self.known, self.skills, self.signed = known, skills, signed
+        self.guardians = {str(person.pk): person for person in guardians}
+        age = day.cemetery.adult_age
+        self._choose(
+            "age_group",
+            [("adult", _("%d or older") % age), ("minor", _("under %d, with a guardian") % age)],
+        )
+        named = [(pk, person.name) for pk, person in self.guardians.items()]
+        self._choose("guardian", [("", _("choose an adult who is on the list")), *named])
+        self._choose("languages", language_choices())
+        for name in ("name", "email") if known else ():
+            del self.fields[name]
+        for name in ("affirm", "typed_name") if signed else ():
+            del self.fields[name]
+        self.helper = FormHelper(self)
+        self.helper.form_tag = False
+        self.helper.layout = self._layout()
+
+    def _choose(self, name: str, choices: list[tuple[str, Any]]) -> None:
+        field = self.fields[name]
+        assert isinstance(field, forms.ChoiceField)  # noqa: S101  # narrows the type
+        field.choices = choices
+
+    def _layout(self) -> Layout:
+        text = HTML("{% include 'workdays/public/_waiver.html' %}")
+        signing = (HTML(SIGNED),) if self.signed else (text, "affirm", "typed_name")
+        return Layout(
+            Fieldset(
+                _("Who"),
+                *(() if self.known else ("name",)),
+                "age_group",
+                Div("emergency_name", "emergency_telephone", css_class="row"),
+                Div("telephone", *(() if self.known else ("email",)), css_class="row"),
+            ),
+            Fieldset(_("What they can do"), "level", *LIMITS, "languages"),
+            Fieldset(
+                _("Only for a minor"), Div("born_on", "guardian", css_class="row"), "relation",
+                "agrees",
+            ),
+            Fieldset(_("What is signed"), *signing),
+            "reason",
+            "press",
+            "text_sha256",
+        )  # fmt: skip
+
+    def clean(self) -> dict[str, Any]:
+        """Want the birth date of a minor."""
+        cleaned = super().clean() or self.cleaned_data
+        undated = "born_on" not in self.errors and cleaned.get("born_on") is None
+        if cleaned.get("age_group") == "minor" and undated:
+            self.add_error("born_on", _("Give the birth date of the child."))
+        return cleaned
+
+    def walk_up(self) -> WalkUp:
+        """Return what was typed."""
+        said = self.cleaned_data
+        return WalkUp(
+            name=self.known.name if self.known else said["name"],
+            email=self.known.email if self.known else said["email"],
+            contact=Contact(said["telephone"], said["emergency_name"], said["emergency_telephone"]),
+            wishes=Wishes(
+                experience={skill.key: said["level"] for skill in self.skills},
+                languages=said["languages"] or ["en"],
+                **{name: said[name] for name in LIMITS},
+            ),
+            typed_name=said.get("typed_name", ""),
+            text_sha256=said["text_sha256"],
+            press=str(said["press"]),
+            reason=said["reason"],
+            known=self.known,
+            ward=self._ward(),
+        )
+
+    def _ward(self) -> Ward | None:
+        said = self.cleaned_data
+        if said["age_group"] != "minor":
+            return None
+        guardian = self.guardians.get(said["guardian"])
+        return Ward(said["born_on"], guardian, said["relation"], said["agrees"])
+
+
+class PlaceForm(forms.Form):
+    """Why somebody gets a place that the day does not have."""
+
+    refusal_fields = {"full": "reason"}
+    reason = _over()
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.helper = laid_out("reason", submit=str(_("Give the place")))
+
+
+class FindForm(forms.Form):
+    """A part of a name, to find somebody who was there before."""
+
+    name = LineField(label=_("Was here before? Part of the name"), max_length=120, required=False)
+
+
+def _of(known: Person | None) -> dict[str, Any]:
+    if known is None:
+        return {}
+    names = ("emergency_name", "emergency_telephone", "telephone", "languages", "born_on")
+    group = "adult" if known.is_adult else "minor"
+    return {name: getattr(known, name) for name in names} | {"age_group": group}

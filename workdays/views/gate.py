@@ -1,0 +1,75 @@
+"""People who come unannounced, and places given by hand."""
+
+from typing import Any
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_http_methods
+
+from coordinator.refused import attempt
+from workdays import access
+from workdays.actions.gate import place_by_hand, walk_up
+from workdays.forms.gate import FindForm, GateForm, PlaceForm
+from workdays.models import Waiver, Workday
+from workdays.queries import public, waivers
+from workdays.queries.gate import found_by_name, guardians
+
+
+@never_cache
+@require_http_methods(["GET", "HEAD", "POST"])
+def gate(request: HttpRequest, pk: int) -> HttpResponse:
+    """Add one person who stands at the gate; they sign on this device."""
+    day = access.day_for_staff(request, pk)
+    who, waiver = access.viewer(request), waivers.current_waiver(day.cemetery)
+    context: dict[str, Any] = {"day": day, "here": "days", "waiver": waiver, **_found(request)}
+    if waiver is None or day.state != Workday.State.OPEN:
+        status = 409 if request.method == "POST" else 200
+        return render(request, "workdays/gate/shut.html", context, status=status)
+    form = _form(request, day, waiver)
+    if request.method == "POST" and form.is_valid():
+        organises, now = who.may_organise(day.cemetery_id), timezone.now()
+        comer = form.walk_up()
+        row = attempt(form, lambda: walk_up(pk, comer, by=who.person, organises=organises, now=now))
+        if row:
+            messages.success(request, _("%(name)s is on the list.") % {"name": row.person.name})
+            return redirect("gate", pk=pk)
+    context |= {"form": form, "known": form.known}
+    return render(request, "workdays/gate/gate.html", context, status=422 if form.errors else 200)
+
+
+def _form(request: HttpRequest, day: Workday, waiver: Waiver) -> GateForm:
+    known = access.known_person(request, request.GET.get("known", ""))
+    return GateForm(
+        request.POST if request.method == "POST" else None,
+        day=day,
+        waiver=waiver,
+        skills=public.skills(),
+        guardians=guardians(day),
+        known=known,
+        signed=known is not None and bool(waivers.people_with_waiver(day, [known.pk])),
+    )
+
+
+def _found(request: HttpRequest) -> dict[str, Any]:
+    find = FindForm(request.GET if "name" in request.GET else None)
+    words = find.cleaned_data["name"] if find.is_valid() else ""
+    found = found_by_name(access.viewer(request).seen(), words) if words else []
+    return {"find": find, "words": words, "found": found}
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+def place(request: HttpRequest, pk: int, row: int) -> HttpResponse:
+    """Give somebody a place by hand."""
+    day = access.day_for_organiser(request, pk)
+    sign_up, by = access.sign_up_of(day, row), access.viewer(request).person
+    form = PlaceForm(request.POST if request.method == "POST" else None)
+    if request.method == "POST" and form.is_valid():
+        why, now = form.cleaned_data["reason"], timezone.now()
+        if attempt(form, lambda: place_by_hand(sign_up.pk, reason=why, by=by, now=now)):
+            return redirect("day_desk", pk=pk)
+    context = {"day": day, "row": sign_up, "form": form, "here": "days"}
+    return render(request, "workdays/gate/place.html", context, status=422 if form.errors else 200)
