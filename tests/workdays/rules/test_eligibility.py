@@ -178,10 +178,10 @@ def test_a_free_place_is_offered_in_the_order_of_the_list() -> None:
     assert [row.number for row in waiting_list(rows, now=NOW)] == [4, 3, 7]
     offers = next_offers(DAY, rows, now=NOW)
     assert [(offer.number, offer.until) for offer in offers] == [
-        (4, NOW + 18 * HOUR),  # a quarter of 52 hours ends by night: at 8:00
+        (4, NOW + 18 * HOUR),  # a quarter of 48 hours ends by night: at 8:00
         (3, NOW + 18 * HOUR),
     ]
-    late = next_offers(DAY, rows, now=NOW + 40 * HOUR)
+    late = next_offers(DAY, rows, now=NOW + 47 * HOUR)
     assert {offer.until for offer in late} == {DAY.cut_off_at}
 
 
