@@ -121,8 +121,10 @@ REDIS_URL = env.secret("REDIS_URL")
 CACHES = {
     "default": {"BACKEND": "django.core.cache.backends.redis.RedisCache", "LOCATION": REDIS_URL}
     if REDIS_URL
-    else {"BACKEND": "django.core.cache.backends.db.DatabaseCache", "LOCATION": "cache_rows"}
+    else {"BACKEND": "django.core.cache.backends.db.DatabaseCache", "LOCATION": "cache_rows"},
+    "pages": {"BACKEND": "django.core.cache.backends.locmem.LocMemCache", "LOCATION": "pages"},
 }
+PUBLIC_PAGE_SECONDS = env.integer("PUBLIC_PAGE_SECONDS", default=5, low=0)
 
 QUEUE_DIR = VAR_DIR / "queue"
 CELERY_BROKER_URL = REDIS_URL or "folder://localhost"

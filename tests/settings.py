@@ -15,10 +15,15 @@ STORAGES = {
     "staticfiles": {"BACKEND": "django.contrib.staticfiles.storage.StaticFilesStorage"},
 }
 EMAIL_BACKEND = "django.core.mail.backends.locmem.EmailBackend"
-CACHES = {"default": {"BACKEND": "django.core.cache.backends.locmem.LocMemCache"}}
+CACHES = {
+    name: {"BACKEND": "django.core.cache.backends.locmem.LocMemCache", "LOCATION": name}
+    for name in ("default", "pages")
+}
 SIGN_UPS_PER_NETWORK_HOUR = 1000
 CELERY_BROKER_URL = "memory://"
 CELERY_BROKER_TRANSPORT_OPTIONS = {}
 FORM_LEAST_SECONDS = 0
 # Static files are the live server's business in tests.
 MIDDLEWARE = [name for name in MIDDLEWARE if "whitenoise" not in name]
+# Each test sees what it has just changed.
+PUBLIC_PAGE_SECONDS = 0

@@ -61,7 +61,7 @@ def new_context(new_context: NewContext) -> Iterator[NewContext]:
 @pytest.fixture(scope="session")
 def demo(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Stack]:
     """Serve the demo season, planned with a short search."""
-    settings = {"DEMO": "true", "FORM_LEAST_SECONDS": "0"}
+    settings = {"DEMO": "true", "FORM_LEAST_SECONDS": "0", "PUBLIC_PAGE_SECONDS": "0"}
     site = Stack(tmp_path_factory.mktemp("demo"), settings)
     site.manage("demo", "--load-only", "--rounds=20")
     site.start_web()

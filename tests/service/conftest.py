@@ -72,6 +72,7 @@ def stack(
         "SWEEP_SECONDS": "2",
         "MAIL_CLAIM_SECONDS": "4",
         "FORM_LEAST_SECONDS": "0",
+        "PUBLIC_PAGE_SECONDS": "0",
     }
     if request.param == "servers":
         cluster = request.getfixturevalue("postgres")

@@ -11,6 +11,7 @@ from django.utils.cache import get_conditional_response
 from django.views.decorators.http import require_safe
 
 from coordinator import ics
+from coordinator.page_cache import kept_for_a_moment
 from workdays import access, feeds
 from workdays.queries import public
 from workdays.rules.wall_clock import day_words
@@ -18,6 +19,7 @@ from workdays.rules.wall_clock import day_words
 
 @login_not_required
 @require_safe
+@kept_for_a_moment
 def days_public(request: HttpRequest) -> HttpResponse:
     """Show the days and clinics to come, each with what is left."""
     days = public.days_to_come(now=timezone.now())
@@ -27,6 +29,7 @@ def days_public(request: HttpRequest) -> HttpResponse:
 
 @login_not_required
 @require_safe
+@kept_for_a_moment
 def day(request: HttpRequest, pk: int) -> HttpResponse:
     """Show one day; six statements at most, whatever the number of sign-ups."""
     row = access.public_day(pk)
