@@ -2,7 +2,7 @@
 
 import sys
 
-from bench import plan, sheets
+from bench import plan, sheets, signing_up
 from bench.apart import measured_apart
 from bench.machine import machine
 
@@ -20,6 +20,9 @@ def main() -> None:
     sys.stdout.write("\n")
     sys.stdout.flush()
     measured_apart("bench.ground")
+    sys.stdout.write("\n")
+    sys.stdout.flush()
+    signing_up.main()
 
 
 if __name__ == "__main__":

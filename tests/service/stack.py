@@ -72,10 +72,11 @@ class Stack:
         eventually(lambda: " ready." in log.read_text(), timeout=60, what="worker is ready")
         return worker
 
-    def start_web(self) -> Process:
+    def start_web(self, application: str = "coordinator.wsgi") -> Process:
         """Start the web server, and return it when it answers."""
+        log = self.folder / f"web-{self.web_port}.log"
         web = self._start(
-            self.folder / "web.log", "-m", "gunicorn", "coordinator.wsgi", "--threads=4",
+            log, "-m", "gunicorn", application, "--threads=4",
             f"--bind={LOOPBACK}:{self.web_port}",
         )  # fmt: skip
         eventually(lambda: answers(self.web_port), timeout=60, what="web server answers")
