@@ -106,6 +106,8 @@ TABLE: dict[str, Row] = {
     "confirm_sign_up": Row((GONE,) * 4, lambda w: ("no-token",)),
     "take_offer": Row((GONE,) * 4, lambda w: ("no-token",)),
     "own_page": Row(OPEN, lambda w: (w.volunteer.secret,)),
+    "own_data": Row(OPEN, lambda w: (w.volunteer.secret,)),
+    "own_data_file": Row(OPEN, lambda w: (w.volunteer.secret,)),
     "own_renew": Row(OPEN, lambda w: (w.volunteer.secret,)),
     "own_join": Row(OPEN, lambda w: (w.volunteer.secret, w.day.pk)),
     "own_day": Row(OPEN, own),

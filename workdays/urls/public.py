@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from workdays.views import again, join, own, public, sign_up, signatures
+from workdays.views import again, join, my_data, own, public, sign_up, signatures
 
 urlpatterns = [
     path("", public.days_public, name="days_public"),
@@ -17,6 +17,8 @@ urlpatterns = [
     path("confirm/<str:token>/", sign_up.confirm_sign_up, name="confirm_sign_up"),
     path("offer/<str:token>/", sign_up.take_offer, name="take_offer"),
     path("you/<str:secret>/", own.own_page, name="own_page"),
+    path("you/<str:secret>/data/", my_data.own_data, name="own_data"),
+    path("you/<str:secret>/data.json", my_data.own_data_file, name="own_data_file"),
     path("you/<str:secret>/renew/", own.own_renew, name="own_renew"),
     path("you/<str:secret>/join/<int:pk>/", join.own_join, name="own_join"),
     path("you/<str:secret>/days/<int:pk>/", own.own_day, name="own_day"),

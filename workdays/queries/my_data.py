@@ -1,0 +1,131 @@
+"""Everything that is stored of one person, for that person: to read, and as a file.
+
+Nothing of others goes along: who supervised, who leads a party or shares a mailbox stays out.
+Sources: EU 2016/679 articles 15 (access and copy) and 20 (a copy that a machine can read).
+"""
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from datetime import UTC, date, datetime
+from typing import Any
+
+from django.db.models import Model, Q
+
+from coordinator.models import Person, SentMessage
+from training.models import Countersign, HoursEntry, SignOff
+from workdays.models import Notice, RollEntry, Signature, SignUp
+from workdays.queries.signatures import record_of
+
+Row = dict[str, object]
+
+
+@dataclass(frozen=True)
+class Part:
+    """What is stored of one sort: a key for the file, words for the page, the rows."""
+
+    key: str
+    words: str
+    rows: list[Row]
+
+
+def data_of(person: Person) -> list[Part]:
+    """Return all that is stored of a person, sort by sort; a fixed number of statements."""
+    of_person = Q(person=person)
+    return [
+        Part("you", "You", [_row(person, *OF_PERSON)]),
+        Part("sign_ups", "Days you signed up for", _sign_ups(of_person)),
+        Part("signatures", "What was signed", _signatures(person)),
+        Part("on_the_ground", "When you were on the ground", _roll(of_person)),
+        Part("hours", "Your hours", _rows(_with_skill(HoursEntry, of_person), _hours)),
+        Part("words_on_hours", "What was said of your hours", _words_on_hours(person)),
+        Part("sign_offs", "Your sign-offs", _rows(_with_skill(SignOff, of_person), _sign_off)),
+        Part("notices", "Notices to you", _notices(of_person)),
+        Part("mail", "Mail to you", _rows(SentMessage.objects.filter(of_person), _mail)),
+    ]
+
+
+def as_json(parts: Iterable[Part]) -> dict[str, list[Row]]:
+    """Return the parts as they stand in the file."""
+    return {part.key: part.rows for part in parts}
+
+
+OF_PERSON = (
+    *("name", "email", "telephone", "emergency_name", "emergency_telephone", "languages"),
+    *("born_on", "is_adult", "confirmed_at", "created_at"),
+)
+OF_SIGN_UP = (
+    *("state", "held_until", "comes_at", "leaves_at", "experience", "languages", "words"),
+    *("cannot_lift", "cannot_kneel", "cannot_stand_long", "created_at", "changed_at"),
+)
+
+
+def _with_skill(model: type[HoursEntry] | type[SignOff], mine: Q) -> Iterable[Any]:
+    return model._default_manager.filter(mine).select_related("skill")
+
+
+def _rows(found: Iterable[Any], shape: Callable[[Any], Row]) -> list[Row]:
+    return [shape(row) for row in found]
+
+
+def _row(thing: Model, *names: str) -> Row:
+    return {name: _plain(getattr(thing, name)) for name in names}
+
+
+def _plain(value: object) -> object:
+    if isinstance(value, datetime):
+        return f"{value.astimezone(UTC):%Y-%m-%dT%H:%M:%SZ}"
+    return value.isoformat() if isinstance(value, date) else value
+
+
+def _sign_ups(mine: Q) -> list[Row]:
+    found = SignUp.objects.filter(mine).select_related("day__cemetery", "wishes")
+    return [
+        {
+            "place": row.day.cemetery.name,
+            "day": _plain(row.day.starts_at),
+            "wants_to_learn": row.wishes.name if row.wishes else None,
+            **_row(row, *OF_SIGN_UP),
+        }
+        for row in found
+    ]
+
+
+def _signatures(person: Person) -> list[Row]:
+    found = Signature.objects.filter(Q(person=person) | Q(signed_by=person))
+    return [
+        {**record_of(row), "paper": bool(row.paper)}
+        for row in found.select_related("waiver", "person", "signed_by")
+    ]
+
+
+def _roll(mine: Q) -> list[Row]:
+    found = RollEntry.objects.filter(mine).select_related("day__cemetery")
+    return [{"place": row.day.cemetery.name, **_row(row, "arrived_at", "left_at")} for row in found]
+
+
+def _hours(row: HoursEntry) -> Row:
+    return _row(row, "on", "place", "minutes") | {"skill": str(row.skill)}
+
+
+def _words_on_hours(person: Person) -> list[Row]:
+    found = Countersign.objects.filter(entry__person=person).select_related("entry")
+    return [
+        {"on": _plain(row.entry.on), **_row(row, "decision", "minutes", "stones", "why", "at")}
+        for row in found
+    ]
+
+
+def _sign_off(row: SignOff) -> Row:
+    return _row(row, "level", "on", "words") | {"skill": str(row.skill)}
+
+
+def _notices(mine: Q) -> list[Row]:
+    found = Notice.objects.filter(mine).select_related("day__cemetery")
+    return [
+        {"place": row.day.cemetery.name, **_row(row, "reason", "created_at", "seen_at")}
+        for row in found
+    ]
+
+
+def _mail(row: SentMessage) -> Row:
+    return _row(row, "to_address", "reason", "subject", "text", "state", "queued_at", "sent_at")
