@@ -23,6 +23,7 @@ FACTS_OF_A_PLAN = {
     "wishes_id",
     "comes_at",
     "leaves_at",
+    "brings",
 }
 
 

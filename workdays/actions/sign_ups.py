@@ -42,6 +42,7 @@ class Wishes:
     languages: list[str] = field(default_factory=list)
     comes_at: datetime | None = None
     leaves_at: datetime | None = None
+    brings: dict[str, int] = field(default_factory=dict)
     words: str = ""
 
 

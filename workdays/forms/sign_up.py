@@ -150,7 +150,18 @@ def wishes_layout(form: WishesForm) -> list[Fieldset]:
             Field("languages"),
             "words",
         ),
+        brought_layout(form),
     ]
+
+
+def brought_layout(form: WishesForm) -> Fieldset:
+    """Return the part about what somebody brings, folded until it holds something."""
+    return Fieldset(
+        _("What you bring"),
+        HTML("{% include 'workdays/public/_brought.html' %}"),
+        Div(*form.brought, css_class="row"),
+        HTML("</details>"),
+    )
 
 
 def _plain(name: str) -> str:

@@ -12,6 +12,7 @@ from django.utils.translation import gettext_lazy as _
 from coordinator.models import Person
 from training.models import Skill
 from workdays.actions.sign_ups import Contact, Wishes
+from workdays.forms.equipment import brought_fields, brought_in, brought_initial
 from workdays.forms.fields import LineField, ParagraphField, TelephoneField
 from workdays.models import SignUp, Workday
 from workdays.rules.wall_clock import hour, quarters
@@ -77,6 +78,8 @@ class WishesForm(forms.Form):
             self.fields[f"experience_{skill.key}"] = forms.ChoiceField(
                 label=skill.name.capitalize(), choices=EXPERIENCE, required=False, initial="none"
             )
+        self.brought = brought_fields()
+        self.fields.update(self.brought)
         self._choose("wishes", [("", _("none in particular")), *_keys(skills)], "")
         self._choose("languages", language_choices(), ["en"])
         moments = quarters(self.starts_at, self.ends_at)
@@ -93,6 +96,11 @@ class WishesForm(forms.Form):
     def experience_names(self) -> list[str]:
         """Return the names of the fields that ask for experience, in the order of the skills."""
         return [f"experience_{skill.key}" for skill in self.skills]
+
+    @property
+    def shows_brought(self) -> bool:
+        """Return whether the fields for what is brought hold something and are not folded."""
+        return any(self[name].value() or self[name].errors for name in self.brought)
 
     def clean(self) -> dict[str, Any]:
         """Refuse to leave before coming."""
@@ -114,6 +122,7 @@ class WishesForm(forms.Form):
             languages=cleaned["languages"],
             comes_at=None if comes <= self.starts_at else comes,
             leaves_at=None if leaves >= self.ends_at else leaves,
+            brings=brought_in(cleaned),
             words=cleaned["words"],
             **{name: cleaned[name] for name in LIMITS},
         )
@@ -129,6 +138,7 @@ def said_before(row: SignUp, skills: Sequence[Skill]) -> dict[str, Any]:
         **contact,
         **experience,
         **limits,
+        **brought_initial(row),
         "wishes": wish,
         "languages": row.languages,
         "comes_at": _value((row.comes_at or row.day.starts_at).astimezone(UTC)),
@@ -142,7 +152,7 @@ def said_last(person: Person, row: SignUp | None, skills: Sequence[Skill]) -> di
     contact = {name: getattr(person, name) for name in ContactForm.base_fields}
     if row is None:
         return contact
-    of_that_day = {"words", "comes_at", "leaves_at"}
+    of_that_day = {"words", "comes_at", "leaves_at", *brought_initial(row)}
     before = said_before(row, skills).items()
     return {name: value for name, value in before if name not in of_that_day} | contact
 

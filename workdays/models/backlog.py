@@ -13,11 +13,14 @@ from workdays.models.ground import Cemetery, Section, Stone
 
 
 class Equipment(models.Model):
-    """A kind of equipment that jobs use and days provide."""
+    """A kind of equipment that jobs use and days provide, or people bring along."""
 
     key = models.SlugField(unique=True)
     name = models.CharField(max_length=60)
     order = models.PositiveSmallIntegerField(default=0)
+    may_be_brought = models.BooleanField(
+        default=False, help_text=_("Whoever signs up is asked whether they bring it.")
+    )
 
     PERSONAL: ClassVar[dict[str, Keep]] = {}
     PLAIN: ClassVar[tuple[str, ...]] = ("key", "name")

@@ -158,6 +158,7 @@ class SignUp(models.Model):
     cannot_kneel = models.BooleanField(default=False)
     cannot_stand_long = models.BooleanField(default=False)
     languages = models.JSONField(default=list, blank=True)
+    brings = models.JSONField(default=dict, blank=True)
     words = models.CharField(max_length=500, blank=True)
     created_at = models.DateTimeField(auto_now_add=True)
     changed_at = models.DateTimeField(auto_now=True)
@@ -165,6 +166,7 @@ class SignUp(models.Model):
     PERSONAL: ClassVar[dict[str, Keep]] = {
         "experience": Keep.UNTIL_ERASED,
         "languages": Keep.UNTIL_ERASED,
+        "brings": Keep.AFTER_THE_DAY,
         "words": Keep.AFTER_THE_DAY,
     }
     PLAIN: ClassVar[tuple[str, ...]] = ()

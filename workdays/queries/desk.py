@@ -19,12 +19,15 @@ from workdays.models import (
     SignUp,
     Workday,
 )
+from workdays.queries import brought
+from workdays.queries.brought import BroughtBy
 from workdays.queries.by_hand import ByHand, placed_by_hand
 from workdays.queries.days import DayRow, day_rows, local_date
 from workdays.queries.stone_weight import JobLift, job_lifts
 from workdays.queries.terms import DayTerms, terms_of_day
 from workdays.queries.waivers import people_with_waiver
 from workdays.rules import desk as rules
+from workdays.rules.brought import together
 from workdays.rules.desk import DeskFacts, Gap, Work
 from workdays.rules.wall_clock import hour
 
@@ -76,6 +79,7 @@ class Desk:
     gaps: list[Gap]
     notices: list[OpenNotice]
     equipment: list[tuple[str, int]]
+    brought: list[BroughtBy]
     jobs: int
     terms: list[str]
     published: CrewPlan | None
@@ -191,6 +195,7 @@ def _facts(
     jobs: list[Job],
     names: dict[str, str],
     terms: DayTerms,
+    there: dict[str, int],
 ) -> DeskFacts:
     return DeskFacts(
         coming=len(coming),
@@ -200,7 +205,7 @@ def _facts(
         without_waiver=sum(not row.has_waiver for row in coming),
         open_questions=sum(row.sign_up.question_open for row in coming),
         work=_work(jobs, names),
-        there={names.get(key, key): count for key, count in day.equipment.items()},
+        there={names.get(key, key): count for key, count in there.items()},
         rain_date_covered=_rain_date_covered(day),
         quiet=terms.clashes,
     )
@@ -219,14 +224,17 @@ def desk(day: Workday, *, now: datetime) -> Desk:
     coming = [row for row in people if row.sign_up.state == State.COMING]
     published, draft = _plans(day)
     terms = terms_of_day(day)
+    more = brought.brought_by(sign_ups, brought.stretches(day.blocks.all()))
+    there = together(day.equipment, more.counted)
     return Desk(
         row=day_rows([day], now=now)[0],
         coming=coming,
         unconfirmed=[r for r in people if r.sign_up.state == State.UNCONFIRMED],
         waiting=[r for r in people if r.sign_up.state in (State.WAITING, State.OFFERED)],
-        gaps=rules.gaps(_facts(day, coming, levels, jobs, names, terms)),
+        gaps=rules.gaps(_facts(day, coming, levels, jobs, names, terms, there)),
         notices=_notices(day),
-        equipment=[(names.get(key, key), count) for key, count in day.equipment.items()],
+        equipment=[(names.get(key, key), count) for key, count in there.items()],
+        brought=brought.lines_of(day, sign_ups),
         jobs=len(jobs),
         terms=terms.sentences,
         published=published,

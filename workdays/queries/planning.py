@@ -7,12 +7,14 @@ from coordinator.models import Person
 from training.queries import standing_of
 from training.rules.standing import Level
 from workdays.models import Block, CrewPlan, Job, KindOfWork, SignUp, Workday
+from workdays.queries.brought import brought_by, stretches
 from workdays.queries.days import local_date
 from workdays.queries.ground import settings_of
 from workdays.queries.plans import plan_of
 from workdays.queries.readiness import readiness_of
 from workdays.queries.waivers import people_with_waiver
 from workdays.queries.weather import workable_windows
+from workdays.rules.brought import together
 from workdays.rules.facts import (
     NEW,
     SIGNED_OFF,
@@ -86,6 +88,7 @@ def planning_facts(day: Workday) -> DayFacts:
     local = day.starts_at.astimezone(day.cemetery.zone)
     blocks = work_blocks(day)
     jobs = _jobs(day)
+    brought = brought_by(sign_ups, stretches(blocks))
     return DayFacts(
         name=f"{day.cemetery} {local.date()}",
         blocks=tuple(_block(day, block) for block in blocks),
@@ -93,7 +96,7 @@ def planning_facts(day: Workday) -> DayFacts:
         jobs=tuple(_job_facts(day, jobs)),
         kinds=tuple(_kind(kind, settings) for kind in kinds),
         sections=tuple(_sections(jobs)),
-        kit={key: int(amount) for key, amount in day.equipment.items()},
+        kit=together(day.equipment, brought.counted),
         ratios=_ratios(settings),
         weights=Weights(),
         day_start_minutes=local.hour * 60 + local.minute,

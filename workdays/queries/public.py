@@ -102,9 +102,14 @@ def days_of_feed(*, now: datetime) -> list[Workday]:
     return list(days.select_related("cemetery", "teaches"))
 
 
-def breaks(day: Workday) -> str:
+def blocks(day: Workday) -> list[Block]:
+    """Return the stretches of work and the breaks of a day in order; one statement."""
+    return list(day.blocks.all())
+
+
+def breaks(day: Workday, blocks: Iterable[Block]) -> str:
     """Return "lunch at 12:00", or nothing for a day without a break."""
-    rows = Block.objects.filter(day=day, kind=Block.Kind.BREAK)
+    rows = [block for block in blocks if block.kind == Block.Kind.BREAK]
     zone = day.cemetery.zone
     return ", ".join(f"{row.name} at {hour(row.starts_at.astimezone(zone))}" for row in rows)
 

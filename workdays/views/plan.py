@@ -15,6 +15,7 @@ from workdays import access
 from workdays.actions import plans as actions
 from workdays.forms.plan import MoveForm
 from workdays.models import Workday
+from workdays.queries.brought import lines_of
 from workdays.queries.crews import (
     cautions,
     equipment_names,
@@ -140,7 +141,8 @@ def _crew_name(page: PlanPage, pk: int) -> str:
 def day_sheet(request: HttpRequest, pk: int) -> HttpResponse:
     """Show the sheet of a day to print: every crew, the load list, the cautions."""
     day = access.day_for_staff(request, pk)
-    return render(request, "workdays/sheets/day.html", _sheet(day, plan_page(day), None))
+    context = _sheet(day, plan_page(day), None) | {"brought": lines_of(day)}
+    return render(request, "workdays/sheets/day.html", context)
 
 
 @require_safe

@@ -14,6 +14,7 @@ from coordinator import ics
 from coordinator.page_cache import kept_for_a_moment
 from workdays import access, feeds
 from workdays.queries import public
+from workdays.queries.brought import wanted
 from workdays.rules.wall_clock import day_words
 
 
@@ -31,16 +32,17 @@ def days_public(request: HttpRequest) -> HttpResponse:
 @require_safe
 @kept_for_a_moment
 def day(request: HttpRequest, pk: int) -> HttpResponse:
-    """Show one day; six statements at most, whatever the number of sign-ups."""
+    """Show one day; nine statements at most, whatever the number of sign-ups."""
     row = access.public_day(pk)
-    works = public.works(row)
+    works, blocks = public.works(row), public.blocks(row)
     context = {
         "public_day": public.public_days([row], now=timezone.now())[0],
         "day": row,
-        "breaks": public.breaks(row),
+        "breaks": public.breaks(row, blocks),
         "works": works,
         "training_for": public.training_words(works),
         "there_is": public.there_is(row),
+        "wanted": wanted(row, blocks),
         "rain_date": day_words(row.rain_on) if row.rain_on else "",
         "geo": public.geo(row),
     }

@@ -78,6 +78,13 @@ def test_a_notice_is_seen_once() -> None:
     assert AuditEntry.objects.count() == 1
 
 
+def test_a_planned_day_is_planned_anew_for_what_somebody_brings() -> None:
+    row = make_sign_up(make_day())
+    CrewPlan.objects.create(day=row.day)
+    change(row.pk, CONTACT, Wishes(brings={"bucket": 2}), now=NOW)
+    assert PlanRun.objects.get().day == row.day
+
+
 def test_a_planned_day_is_planned_anew_for_what_a_plan_rests_on_and_nothing_else() -> None:
     day = make_day()
     row = make_sign_up(day)

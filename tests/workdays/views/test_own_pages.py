@@ -166,6 +166,32 @@ def test_a_change_is_kept(client: Client, row: SignUp) -> None:
     assert "10:00 to 15:00" in read(client, address("own_day", row))
 
 
+def test_what_somebody_brings_is_kept_shown_and_taken_back(client: Client, row: SignUp) -> None:
+    where = address("own_change", row)
+    assert "<details>" in read(client, where)
+    client.post(where, changed(brings_bucket="2", brings_truck="0", brings_tank=""))
+    row.refresh_from_db()
+    assert row.brings == {"bucket": 2}
+    html = read(client, where)
+    assert "<details open>" in html
+    assert 'name="brings_bucket" value="2"' in html
+    client.post(where, changed())
+    row.refresh_from_db()
+    assert row.brings == {}
+
+
+@pytest.mark.parametrize("amount", ["-1", "21", "two", "1e9", "9" * 400, "\x00"])
+def test_an_absurd_amount_is_refused_beside_its_field(
+    client: Client, row: SignUp, amount: str
+) -> None:
+    html = client.post(address("own_change", row), changed(brings_bucket=amount)).content.decode()
+    assert "error_1_id_brings_bucket" in html
+    assert "<details open>" in html
+    assert "I come by bus." in html
+    row.refresh_from_db()
+    assert row.brings == {}
+
+
 @pytest.mark.parametrize("name", list(changed()))
 @pytest.mark.parametrize("value", ["<script>alert(1)</script>", "\x00", "a" * 10_000, "🪦\u202e"])
 def test_a_hostile_change_breaks_nothing(

@@ -142,18 +142,18 @@ def test_the_way_is_shown_without_another_host(client: Client) -> None:
 
 
 @pytest.mark.parametrize("sign_ups", [1, 40])
-def test_a_day_takes_six_statements_whatever_the_number_of_sign_ups(
+def test_a_day_takes_nine_statements_whatever_the_number_of_sign_ups(
     client: Client,
     cemetery: Cemetery,
     django_assert_max_num_queries: DjangoAssertNumQueries,
     sign_ups: int,
 ) -> None:
     day = make_day(cemetery, capacity=50, equipment={"rake": 8, "barrow": 1})
-    day.jobs.set([make_job(), make_job(kind_key="resetting")])
+    day.jobs.set([make_job(), make_job(kind_key="resetting", equipment={"barrow": 90})])
     for _ in range(sign_ups):
-        make_sign_up(day)
-    with django_assert_max_num_queries(6):
-        page(client, day)
+        make_sign_up(day, brings={"barrow": 1})
+    with django_assert_max_num_queries(9):
+        assert f"{89 - sign_ups} x wheelbarrow" in page(client, day)
 
 
 def test_the_list_takes_as_many_statements_for_many_days(

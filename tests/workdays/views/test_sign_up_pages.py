@@ -42,6 +42,7 @@ FIELDS = [
     "languages",
     "comes_at",
     "leaves_at",
+    "brings_bucket",
     "words",
     "affirm",
     "typed_name",
@@ -125,6 +126,11 @@ def test_a_sign_up_answers_with_a_redirect_and_a_mail(client: Client, day: Workd
     sent = client.get(response.headers["Location"]).content.decode()
     assert "Thursday 7 May, 10:00" in sent
     assert "Ana" not in sent
+
+
+def test_what_a_stranger_brings_is_kept_with_the_sign_up(client: Client, day: Workday) -> None:
+    assert send(client, day, brings_bucket="2", brings_truck="")[0] == 302
+    assert SignUp.objects.get().brings == {"bucket": 2}
 
 
 def test_known_and_unknown_mailboxes_get_the_same_answer(client: Client, day: Workday) -> None:
