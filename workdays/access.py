@@ -22,6 +22,7 @@ from workdays.models import (
     FamilyLeave,
     FitJudgement,
     Host,
+    Invitation,
     Job,
     KindOfWork,
     LoosePiece,
@@ -125,6 +126,18 @@ def organiser_everywhere(request: HttpRequest) -> Viewer:
     if not who.everywhere:
         raise PermissionDenied("This page is for organisers of the whole programme.")
     return who
+
+
+def staff_for_organiser(request: HttpRequest, pk: int) -> Person:
+    """Return somebody with a role, for an organiser of the whole programme."""
+    organiser_everywhere(request)
+    return get_object_or_404(Person.objects.filter(memberships__isnull=False).distinct(), pk=pk)
+
+
+def invitation_for_organiser(request: HttpRequest, pk: int) -> Invitation:
+    """Return an invitation, for an organiser of the whole programme."""
+    organiser_everywhere(request)
+    return get_object_or_404(Invitation, pk=pk)
 
 
 def _for_organiser(who: Viewer, cemetery_id: int) -> None:

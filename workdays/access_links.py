@@ -11,7 +11,7 @@ from django.shortcuts import get_object_or_404
 
 from coordinator import links
 from coordinator.models import Person
-from workdays.models import Notice, Signature, SignUp
+from workdays.models import Invitation, Notice, Signature, SignUp
 
 OPENS = ""
 
@@ -38,6 +38,11 @@ def by_token(purpose: links.Purpose, token: str, state_of: Callable[[SignUp], st
     except links.Dead as dead:
         return Opened(found[0] if found else None, dead.why)
     return Opened(found[0])
+
+
+def invitation(pk: int) -> Invitation:
+    """Return the invitation that a link names, with who sent it."""
+    return get_object_or_404(Invitation.objects.select_related("invited_by"), pk=pk)
 
 
 def own_sign_up(person: Person, pk: int) -> SignUp:

@@ -26,4 +26,5 @@ def organiser_places(request: HttpRequest) -> dict[str, list[tuple[str, str]]]:
         places.append((reverse("waivers"), _("What people sign")))
     if who.everywhere:
         places.append((reverse("mail"), _("Mail")))
+        places.append((reverse("staff"), _("Organisers and supervisors")))
     return {"foot_places": places}

@@ -34,6 +34,7 @@ from workdays.models import (
     FamilyLeave,
     FitJudgement,
     Host,
+    Invitation,
     Job,
     LoosePiece,
     Membership,
@@ -78,6 +79,7 @@ class World:
     message: SentMessage
     crew: Crew
     sheet: SheetImport
+    invitation: Invitation
 
 
 def make_world() -> World:
@@ -122,6 +124,9 @@ def make_world() -> World:
         ),
         crew=make_crew(day, volunteer),
         sheet=SheetImport.objects.create(cemetery=cemetery, file_name="hill.csv"),
+        invitation=Invitation.objects.create(
+            email="ida@hollin.example", role="supervisor", invited_by=volunteer, invited_at=NOW
+        ),
     )
 
 

@@ -20,6 +20,8 @@ from workdays.actions.own import renew_link
 from workdays.actions.plans import publish_plan
 from workdays.actions.sign_ups import sign_up, welcome
 from workdays.actions.signatures import withdraw_signature
+from workdays.actions.staff import InvitationWish
+from workdays.actions.staff import invite as invite_staff
 from workdays.actions.surveys import record_survey
 from workdays.models import Booking, SignUp, Workday
 from workdays.notices import notify
@@ -94,6 +96,12 @@ def passkey_added() -> Messages:
 def passkey_removed() -> Messages:
     remove_passkey(add_passkey(factories.make_user(), NewPasskey("my phone", {})))
     return of_key("passkey_removed")
+
+
+def staff_invitation() -> Messages:
+    wish = InvitationWish("ida@hollin.example", "organiser", [factories.make_cemetery()], [])
+    invite_staff(wish, by=factories.make_staff(), now=NOW)
+    return of_key("staff_invitation")
 
 
 def offer() -> Messages:
@@ -212,6 +220,6 @@ ACTS: tuple[Callable[[], Messages], ...] = (
     login_code, passkey_added, passkey_removed, confirm, waiver_copy, signature_taken_back,
     new_link, again, offer, invite, invite_cancelled, crew, call, notice, booking_confirm,
     booking_received, booking_waiting, booking_accepted, booking_opened, booking_call,
-    booking_refused, booking_withdrawn, taken_off,
+    booking_refused, booking_withdrawn, taken_off, staff_invitation,
 )  # fmt: skip
 MAILS = {act.__name__: act for act in ACTS}

@@ -136,6 +136,14 @@ TABLE: dict[str, Row] = {
     "mail": Row(ORGANISER),
     "mail_message": Row(ORGANISER, message),
     "mail_html": Row(ORGANISER, message),
+    # staff
+    "staff": Row(ORGANISER),
+    "staff_invite": Row(ORGANISER),
+    "staff_end": Row(ORGANISER, lambda w: (w.here.pk,)),
+    "invitation_take_back": Row(
+        (LOG_IN, MOVED, 403, 403), lambda w: (w.invitation.pk,), press=True
+    ),
+    "accept_invitation": Row((GONE,) * 4, lambda w: ("no-token",)),
     # waivers
     "waivers": Row(ORGANISER),
     "waiver": Row(ORGANISER, lambda w: (w.signature.waiver_id,)),

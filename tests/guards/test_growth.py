@@ -18,6 +18,7 @@ from training.models import HoursEntry
 from workdays.models import (
     Booking,
     Cemetery,
+    Invitation,
     MixedMaterial,
     Photograph,
     Recording,
@@ -72,6 +73,13 @@ def job(place: Cemetery) -> None:
     factories.make_job(made)
 
 
+def staff(_place: Cemetery) -> None:
+    somebody = factories.make_staff("supervisor", factories.make_cemetery())
+    Invitation.objects.create(
+        email=somebody.email, role="supervisor", invited_by=somebody, invited_at=NOW
+    ).skills.add(factories.skill("cleaning"))
+
+
 def booking(place: Cemetery) -> None:
     Booking.objects.create(
         host=factories.make_host(),
@@ -113,6 +121,7 @@ def mending(place: Cemetery) -> None:
 
 
 LISTS: dict[str, Callable[[Cemetery], None]] = {
+    "staff": staff,
     "days_public": day,
     "days": day,
     "week": day,

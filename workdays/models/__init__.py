@@ -29,6 +29,7 @@ from workdays.models.pieces import FitJudgement, LoosePiece
 from workdays.models.plans import Crew, CrewJob, CrewPlan, Placement, PlanRun
 from workdays.models.recordings import RecordedFact, Recording
 from workdays.models.spreadsheets import SheetImport
+from workdays.models.staff import Invitation
 from workdays.models.weather import Call, Forecast, WeatherLimit
 
 __all__ = [
@@ -48,6 +49,7 @@ __all__ = [
     "FitJudgement",
     "Forecast",
     "Host",
+    "Invitation",
     "Invite",
     "Job",
     "JobTime",

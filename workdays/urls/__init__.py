@@ -15,6 +15,7 @@ from workdays.urls import (
     readings,
     roll,
     spreadsheets,
+    staff,
     waivers,
 )
 
@@ -34,4 +35,5 @@ urlpatterns = [
     *roll.urlpatterns,
     *mail.urlpatterns,
     *bookings.urlpatterns,
+    *staff.urlpatterns,
 ]

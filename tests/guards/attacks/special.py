@@ -13,6 +13,7 @@ from django.http import HttpRequest
 from django.test import RequestFactory
 
 from coordinator import audit
+from coordinator.log_ins.actions import NewPasskey
 from coordinator.models import Person
 from tests import factories
 from tests.guards.attacks.columns import Choice, plain
@@ -121,6 +122,7 @@ MADE: dict[Any, Callable[[], list[Choice]]] = {
     Plan: lambda: [Choice("a plan of barred work", _plan_of_barred_work), Choice("a plan", _plan)],
     DayFrame: _frames,
     Decided: _decisions,
+    NewPasskey: lambda: [plain(NewPasskey("phone", {}))],
     Authenticator: lambda: [Choice("a passkey", _passkey)],
     HttpRequest: lambda: [Choice("a request", _request)],
     FieldFile: lambda: [Choice("a picture", lambda: Photograph.objects.earliest("pk").file)],
