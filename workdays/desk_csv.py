@@ -10,7 +10,10 @@ HEADINGS = (
     "Name",
     "State",
     "Party",
+    "Party led by",
+    "Minor",
     "Guardian",
+    "Languages",
     "Telephone",
     "E-mail",
     "In an emergency",
@@ -20,6 +23,7 @@ HEADINGS = (
     "Would like to learn",
     "Limits",
     "Waiver",
+    "Missed before",
     "Words",
 )
 STARTS_A_FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n")
@@ -39,7 +43,10 @@ def _cells(row: PersonRow) -> tuple[str, ...]:
         person.name,
         str(sign_up.get_state_display()),
         sign_up.party.name if sign_up.party else "",
+        sign_up.party.leader.name if sign_up.party and sign_up.party.leader else "",
+        "yes" if row.is_minor else "",
         sign_up.guardian.name if sign_up.guardian else "",
+        ", ".join(sign_up.languages),
         person.telephone,
         person.email,
         person.emergency_name,
@@ -48,14 +55,16 @@ def _cells(row: PersonRow) -> tuple[str, ...]:
         row.levels,
         sign_up.wishes.name if sign_up.wishes else "",
         row.limits,
-        "signed" if row.has_waiver else "missing",
+        row.waiver,
+        row.missed,
         sign_up.words,
     )
 
 
 def people_csv(rows: Iterable[PersonRow]) -> str:
-    """Return the rows as CSV (RFC 4180), with headings."""
+    """Return the rows as CSV (RFC 4180) with headings, and a mark by which sheets see UTF-8."""
     out = io.StringIO()
+    out.write("\ufeff")
     writer = csv.writer(out)
     writer.writerow(HEADINGS)
     for row in rows:

@@ -25,13 +25,21 @@ from workdays.queries.by_hand import ByHand, placed_by_hand
 from workdays.queries.days import DayRow, day_rows, local_date
 from workdays.queries.stone_weight import JobLift, job_lifts
 from workdays.queries.terms import DayTerms, terms_of_day
-from workdays.queries.waivers import people_with_waiver
+from workdays.queries.turnout import missed, waivers_in_words
 from workdays.rules import desk as rules
 from workdays.rules.brought import together
 from workdays.rules.desk import DeskFacts, Gap, Work
+from workdays.rules.turnout import HOLDS, Listed, is_within
 from workdays.rules.wall_clock import hour
 
 State = SignUp.State
+PARTS = {
+    "unsigned": "not signed",
+    "minors": "minors",
+    "waiting": "no place yet",
+    "new": "new to everything",
+    "missed": "missed a day before",
+}
 LIVE = (State.COMING, State.UNCONFIRMED, State.OFFERED, State.WAITING)
 
 
@@ -45,6 +53,20 @@ class PersonRow:
     limits: str
     presence: str
     held_until: str
+    waiver: str
+    missed: str
+
+    @property
+    def listed(self) -> Listed:
+        """Return what the list is looked through for."""
+        return Listed(
+            signed=self.has_waiver,
+            minor=self.is_minor,
+            waits=self.sign_up.state != State.COMING,
+            new=self.levels == "new",
+            missed=bool(self.missed),
+            party=self.sign_up.party_id or 0,
+        )
 
     @property
     def is_minor(self) -> bool:
@@ -55,8 +77,8 @@ class PersonRow:
     def has_notes(self) -> bool:
         """Return whether there is something to know beside name, level and waiver."""
         row = self.sign_up
-        said = (self.limits, self.presence, self.held_until, row.words, row.question_open)
-        return any(said) or self.is_minor or row.state == State.OFFERED
+        said = (self.limits, self.presence, self.held_until, self.missed, row.words)
+        return any(said) or row.question_open or self.is_minor or row.state == State.OFFERED
 
 
 @dataclass(frozen=True)
@@ -87,11 +109,28 @@ class Desk:
     lifts: list[JobLift]
     by_hand: list[ByHand]
 
+    @property
+    def people(self) -> list[PersonRow]:
+        """Return everybody of the list: who comes first, then who has not answered, who waits."""
+        return [*self.coming, *self.unconfirmed, *self.waiting]
+
+    @property
+    def parts(self) -> list[tuple[str, str, int]]:
+        """Return the parts of the list that hold anybody: key, words, how many."""
+        parties = {row.sign_up.party_id: row.sign_up.party for row in self.people}
+        named = PARTS | {f"party-{pk}": party.name for pk, party in parties.items() if party}
+        counts = [(key, words, len(self.part(key))) for key, words in named.items()]
+        return [one for one in counts if one[2]]
+
+    def part(self, show: str) -> list[PersonRow]:
+        """Return one part of the list."""
+        return [row for row in self.people if is_within(row.listed, show)]
+
 
 def sign_ups_of(day: Workday) -> "QuerySet[SignUp]":
     """Return the live sign-ups of a day in the order of names."""
     rows = SignUp.objects.filter(day=day, state__in=LIVE)
-    return rows.select_related("person", "party", "guardian", "wishes").order_by(
+    return rows.select_related("person", "party__leader", "guardian", "wishes").order_by(
         "person__name", "pk"
     )
 
@@ -118,13 +157,16 @@ def person_rows(
 ) -> list[PersonRow]:
     """Return sign-ups with levels, waiver and limits as words."""
     rows = list(sign_ups)
-    signed = people_with_waiver(day, [row.person_id for row in rows])
+    ids = [row.person_id for row in rows]
+    waivers, absent = waivers_in_words(day, ids), missed(day, ids)
     names = dict(Skill.objects.values_list("key", "name"))
     return [
         PersonRow(
             sign_up=row,
             levels=rules.level_words(levels[row.person_id], names),
-            has_waiver=row.person_id in signed,
+            has_waiver=waivers[row.person_id] in HOLDS,
+            waiver=waivers[row.person_id],
+            missed=absent.get(row.person_id, ""),
             limits=rules.limits(
                 lift=row.cannot_lift, kneel=row.cannot_kneel, stand=row.cannot_stand_long
             ),

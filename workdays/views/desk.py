@@ -16,10 +16,13 @@ from workdays.queries.desk import desk
 def day_desk(request: HttpRequest, pk: int) -> HttpResponse:
     """Show one day with its people and what is missing."""
     day = access.day_for_staff(request, pk)
+    found, show = desk(day, now=timezone.now()), request.GET.get("show", "")
     context = {
         "here": "days",
         "day": day,
-        "desk": desk(day, now=timezone.now()),
+        "desk": found,
+        "show": show,
+        "shown": found.part(show),
         "may_change": access.viewer(request).may_organise(day.cemetery_id),
     }
     return render(request, "workdays/days/desk.html", context)
@@ -33,7 +36,7 @@ def day_people(request: HttpRequest, pk: int) -> HttpResponse:
     found = desk(day, now=timezone.now())
     name = f"people-{found.row.on:%Y-%m-%d}-{day.cemetery.slug}.csv"
     return HttpResponse(
-        people_csv([*found.coming, *found.unconfirmed, *found.waiting]),
+        people_csv(found.people),
         content_type="text/csv; charset=utf-8",
         headers={"Content-Disposition": f'attachment; filename="{name}"'},
     )

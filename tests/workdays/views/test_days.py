@@ -259,13 +259,27 @@ def test_the_file_of_people_holds_no_formula(client: Client) -> None:
     evil = factories.make_person(name="=HYPERLINK(0)", telephone="+1 555-0100")
     factories.make_sign_up(day, evil, words="@SUM(A1)\n-1")
     answer = signed_in(client).get(reverse("day_people", args=[day.pk]))
-    heads, row = csv.reader(io.StringIO(answer.content.decode()))
+    heads, row = csv.reader(io.StringIO(answer.content.decode("utf-8-sig")))
     cells = dict(zip(heads, row, strict=True))
     assert cells["Name"] == "'=HYPERLINK(0)"
     assert cells["Telephone"] == "'+1 555-0100"
     assert cells["Words"].startswith("'@SUM")
     assert not any(cell[:1] in "=+-@" for cell in row if cell)
     assert answer.headers["Content-Type"].startswith("text/csv")
+
+
+def test_the_desk_shows_a_part_of_its_list(client: Client) -> None:
+    day = factories.make_day()
+    signed, unsigned = (factories.make_person(name=name) for name in ("Ana Costa", "Bo Lund"))
+    factories.sign(signed)
+    for person in (signed, unsigned):
+        factories.make_sign_up(day, person)
+    path = reverse("day_desk", args=[day.pk])
+    page = signed_in(client).get(path, {"show": "unsigned"}).content.decode()
+    assert "1 person of this part of the list" in page
+    assert "Bo Lund" in page
+    assert "Ana Costa" not in page
+    assert client.get(path, {"show": "party-\0"}).status_code == 200
 
 
 def test_the_list_parts_what_comes_from_what_is_over(client: Client) -> None:

@@ -1,0 +1,46 @@
+"""Who did not come to earlier days, and how what people signed stands on a day."""
+
+from collections.abc import Iterable
+
+from django.db.models import Count, Exists, Max, OuterRef
+
+from workdays.models import RollEntry, Signature, SignUp, Workday
+from workdays.queries.days import local_date
+from workdays.queries.waivers import people_with_waiver
+from workdays.rules.turnout import Signed, missed_words, waiver_words
+
+
+def missed(day: Workday, people: Iterable[int]) -> dict[int, str]:
+    """Return, for those who missed any, how many earlier days and the last; one statement.
+
+    A day is missed that somebody was coming to, that is closed, and whose roll does not hold them.
+    """
+    came = RollEntry.objects.filter(day=OuterRef("day"), person=OuterRef("person"))
+    rows = SignUp.objects.filter(
+        ~Exists(came),
+        person__in=list(people),
+        state=SignUp.State.COMING,
+        day__state=Workday.State.CLOSED,
+        day__starts_at__lt=day.starts_at,
+    )
+    counts = rows.order_by().values_list("person").annotate(Count("pk"), Max("day__starts_at"))
+    zone = day.cemetery.zone
+    return {pk: missed_words(many, last.astimezone(zone).date()) for pk, many, last in counts}
+
+
+def waivers_in_words(day: Workday, people: Iterable[int]) -> dict[int, str]:
+    """Return how the waiver of each stands on the day: "signed", "missing", "ran out" ..."""
+    ids, on = list(people), local_date(day)
+    valid = people_with_waiver(day, ids)
+    signed: dict[int, list[Signed]] = {pk: [] for pk in ids}
+    for row in Signature.objects.filter(person__in=ids).order_by("-signed_at", "-pk"):
+        ends = row.valid_until
+        signed[row.person_id].append(
+            Signed(
+                paper=bool(row.paper),
+                withdrawn=row.withdrawn_at is not None,
+                confirmed=row.confirmed_at is not None,
+                ran_out=ends is not None and ends < on,
+            )
+        )
+    return {pk: waiver_words(rows, valid=pk in valid) for pk, rows in signed.items()}
