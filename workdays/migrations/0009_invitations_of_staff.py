@@ -8,7 +8,7 @@ class Migration(migrations.Migration):
     dependencies = [
         ("coordinator", "0002_log_ins_that_end"),
         ("training", "0001_initial"),
-        ("workdays", "0007_state_of_a_cemetery"),
+        ("workdays", "0008_what_people_bring"),
     ]
 
     operations = [
