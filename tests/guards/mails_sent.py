@@ -18,6 +18,7 @@ from workdays.actions.calls import CallWish, decide
 from workdays.actions.days import open_day
 from workdays.actions.own import renew_link
 from workdays.actions.plans import publish_plan
+from workdays.actions.reminding import remind as remind_all
 from workdays.actions.sign_ups import sign_up, welcome
 from workdays.actions.signatures import withdraw_signature
 from workdays.actions.staff import InvitationWish
@@ -216,10 +217,17 @@ def taken_off() -> Messages:
     return of_key("taken_off")
 
 
+def remind() -> Messages:
+    day, organiser = _family()
+    remind_all(day.pk, by=organiser, now=NOW)
+    return of_key("remind")
+
+
 ACTS: tuple[Callable[[], Messages], ...] = (
     login_code, passkey_added, passkey_removed, confirm, waiver_copy, signature_taken_back,
     new_link, again, offer, invite, invite_cancelled, crew, call, notice, booking_confirm,
     booking_received, booking_waiting, booking_accepted, booking_opened, booking_call,
     booking_refused, booking_withdrawn, taken_off, staff_invitation,
+    remind,
 )  # fmt: skip
 MAILS = {act.__name__: act for act in ACTS}

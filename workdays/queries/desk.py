@@ -122,6 +122,11 @@ class Desk:
         counts = [(key, words, len(self.part(key))) for key, words in named.items()]
         return [one for one in counts if one[2]]
 
+    @property
+    def anybody_unsigned(self) -> bool:
+        """Return whether anybody of the list has not signed what holds on the day."""
+        return any(not row.has_waiver for row in self.people)
+
     def part(self, show: str) -> list[PersonRow]:
         """Return one part of the list."""
         return [row for row in self.people if is_within(row.listed, show)]

@@ -14,5 +14,6 @@ urlpatterns = [
     path("days/<int:pk>/jobs/", jobs_of_day.day_jobs, name="day_jobs"),
     path("days/<int:pk>/gate/", gate.gate, name="gate"),
     path("days/<int:pk>/place/<int:row>/", gate.place, name="place"),
+    path("days/<int:pk>/remind/", desk.day_remind, name="day_remind"),
     path("days/<int:pk>/people.csv", desk.day_people, name="day_people"),
 ]
