@@ -95,6 +95,7 @@ def own(w: World) -> tuple[object, ...]:
 TABLE: dict[str, Row] = {
     # public: everybody, and whoever has a person's link
     "days_public": Row(OPEN),
+    "asked": Row(OPEN),
     "feed": Row(OPEN),
     "day": Row(OPEN, day),
     "day_calendar": Row(OPEN, day),

@@ -6,6 +6,7 @@ from workdays.views import again, join, my_data, own, public, sign_up, signature
 
 urlpatterns = [
     path("", public.days_public, name="days_public"),
+    path("what-is-asked/", public.asked, name="asked"),
     path("days.ics", public.feed, name="feed"),
     path("days/<int:pk>/", public.day, name="day"),
     path("days/<int:pk>/calendar.ics", public.day_calendar, name="day_calendar"),

@@ -14,6 +14,7 @@ from coordinator import ics
 from coordinator.page_cache import kept_for_a_moment
 from workdays import access, feeds
 from workdays.queries import public
+from workdays.queries.asked import asked_lines
 from workdays.queries.brought import wanted
 from workdays.rules.wall_clock import day_words
 
@@ -26,6 +27,13 @@ def days_public(request: HttpRequest) -> HttpResponse:
     days = public.days_to_come(now=timezone.now())
     context = {"days": days, "open_days": sum(shown.takes_people for shown in days)}
     return render(request, "workdays/public/days.html", context)
+
+
+@login_not_required
+@require_safe
+def asked(request: HttpRequest) -> HttpResponse:
+    """Say what is asked at sign-up, why, who sees it and how long it is kept."""
+    return render(request, "workdays/public/asked.html", {"lines": asked_lines()})
 
 
 @login_not_required
