@@ -6,6 +6,7 @@ A standing link that is renewed or altered is answered like one that never was (
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from django.db.models import Q
 from django.http import Http404
 from django.shortcuts import get_object_or_404
 
@@ -49,6 +50,12 @@ def own_sign_up(person: Person, pk: int) -> SignUp:
     """Return one's own sign-up; 404 for anybody else's."""
     rows = SignUp.objects.select_related("day__cemetery", "day__teaches", "person", "wishes")
     return get_object_or_404(rows, pk=pk, person=person)
+
+
+def own_or_wards_sign_up(person: Person, pk: int) -> SignUp:
+    """Return one's own sign-up, or that of a minor one is the guardian of; 404 for others."""
+    rows = SignUp.objects.select_related("day__cemetery", "day__teaches", "person", "wishes")
+    return get_object_or_404(rows, Q(person=person) | Q(guardian=person), pk=pk)
 
 
 def own_signature(person: Person, pk: int) -> Signature:

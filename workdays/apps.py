@@ -17,5 +17,6 @@ class WorkdaysConfig(AppConfig):
 
         kernel.add(sweeping.lapse_due)
         kernel.add(blanking.blank_due)
+        kernel.add(sweeping.warn_due)
         kernel.add_errand(kernel.Errand(tasks.run_plan, due_runs))
         stale_files.watch()

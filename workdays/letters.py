@@ -1,5 +1,6 @@
 """Plain mails about a sign-up: the link to say yes, the copy of what was signed, a new link."""
 
+from collections.abc import Sequence
 from datetime import UTC
 
 from coordinator import links, outbox
@@ -7,7 +8,8 @@ from coordinator.models import Person, SentMessage
 from workdays.models import Signature, SignUp
 from workdays.queries import naming
 from workdays.queries.days import hours_words
-from workdays.queries.sign_ups import CONFIRM, confirm_state
+from workdays.queries.sign_ups import ANSWER, CONFIRM, confirm_state
+from workdays.rules.young_people import rules_shown
 
 
 def ask_to_confirm(row: SignUp) -> SentMessage:
@@ -30,8 +32,42 @@ def ask_to_confirm(row: SignUp) -> SentMessage:
     return outbox.queue(letter, key=f"confirm:{row.pk}")
 
 
-def copy_of_waiver(row: SignUp, signature: Signature) -> SentMessage | None:
-    """Mail what was signed, word for word, and the person's own link; None without a mailbox."""
+def was_asked(row: SignUp) -> bool:
+    """Return whether somebody named by another has been sent an own link."""
+    return SentMessage.objects.filter(key=f"answer:{row.pk}").exists()
+
+
+def ask_to_answer(row: SignUp) -> SentMessage:
+    """Mail somebody named by another a link of their own; nobody's name stands in it."""
+    return _about_being_named(row, "workdays/mail/named", "do you come along", "answer")
+
+
+def warn_before_cut_off(row: SignUp) -> SentMessage:
+    """Mail once more to somebody named by another who has not answered; once for ever."""
+    return _about_being_named(row, "workdays/mail/named_warning", "the place lapses", "warning")
+
+
+def _about_being_named(row: SignUp, template: str, reason: str, key: str) -> SentMessage:
+    day = row.day
+    context = {
+        "day_name": naming.day_name(day),
+        "hours": hours_words(day),
+        "until": naming.moment_name(day, day.cut_off_at),
+        "link": links.absolute("answer", links.make(ANSWER, row.pk, confirm_state(row))),
+    }
+    letter = outbox.compose(
+        template, context, reason=reason, to_address=row.person.email, person=row.person
+    )
+    return outbox.queue(letter, key=f"{key}:{row.pk}")
+
+
+def copy_of_waiver(
+    row: SignUp, signature: Signature, wards: Sequence[Signature] = ()
+) -> SentMessage | None:
+    """Mail what was signed, word for word, and the person's own link; None without a mailbox.
+
+    ``wards``: what the person signed for minors, under the same text.
+    """
     if not row.person.email:
         return None
     context = {
@@ -40,6 +76,8 @@ def copy_of_waiver(row: SignUp, signature: Signature) -> SentMessage | None:
         "hours": hours_words(row.day),
         "waits": row.state == SignUp.State.WAITING,
         "signature": signature,
+        "wards": wards,
+        "young_rules": rules_shown() if wards else [],
         "signed_at": f"{signature.signed_at.astimezone(UTC):%Y-%m-%d %H:%M} UTC",
         "link": links.absolute("own_page", row.person.secret),
     }

@@ -6,7 +6,8 @@ Called inside the transaction that holds the day's row, by actions and by the sw
 from datetime import UTC, datetime, timedelta
 
 from coordinator import audit, links, outbox
-from workdays.models import SignUp, Workday
+from workdays import companions
+from workdays.models import Party, SignUp, Workday
 from workdays.queries import naming, sign_ups
 from workdays.queries.days import hours_words
 from workdays.rules import eligibility
@@ -35,14 +36,30 @@ def lapse(day: Workday, *, now: datetime) -> None:
     }
     for row in rows:
         if row.pk in numbers:
+            row.day = day
             _let_go(row, now)
+    release_groups(day, now=now)
+
+
+def release_groups(day: Workday, *, now: datetime) -> None:
+    """Let go of places that a group has held until a moment that has passed."""
+    for party in Party.objects.filter(day=day, held_until__lte=now):
+        was, party.reserved, party.held_until = party.reserved, 0, None
+        party.save(update_fields=["reserved", "held_until"])
+        detail = {"day": day.pk, "places": was}
+        audit.record(audit.by_rule("held-until"), "gave places back", party, detail)
 
 
 def _let_go(row: SignUp, now: datetime) -> None:
-    was = row.state
+    was = SignUp.objects.values_list("state", flat=True).get(pk=row.pk)
+    if was == SignUp.State.LAPSED:
+        return  # it went with its guardian
     row.state = SignUp.State.LAPSED
     row.save(update_fields=["state", "changed_at"])
-    audit.record(audit.by_rule("held-until"), "lapsed", row, {"day": row.day_id, "was": was})
+    actor = audit.by_rule("held-until")
+    audit.record(actor, "lapsed", row, {"day": row.day_id, "was": was})
+    companions.give_back(row, was)
+    companions.leave_with(row, SignUp.State.LAPSED, actor=actor)
 
 
 def offer_free_places(day: Workday, *, now: datetime) -> None:
@@ -57,6 +74,8 @@ def offer_free_places(day: Workday, *, now: datetime) -> None:
 def _offer(day: Workday, row: SignUp, until: datetime) -> None:
     row.state, row.held_until = SignUp.State.OFFERED, until
     row.save(update_fields=["state", "held_until", "changed_at"])
+    row.day = day
+    companions.follow(row, now=until)
     detail = {"day": day.pk, "until": until.isoformat()}
     audit.record(audit.by_rule("next-on-the-list"), "offered", row, detail)
     if not row.person.email:

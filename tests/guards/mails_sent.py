@@ -17,6 +17,7 @@ from workdays.actions.bookings import refuse_booking, withdraw_booking
 from workdays.actions.calls import CallWish, decide
 from workdays.actions.days import open_day
 from workdays.actions.own import renew_link
+from workdays.actions.places import confirm as confirm_place
 from workdays.actions.plans import publish_plan
 from workdays.actions.reminding import remind as remind_all
 from workdays.actions.sign_ups import sign_up, welcome
@@ -27,7 +28,9 @@ from workdays.actions.surveys import record_survey
 from workdays.models import Booking, SignUp, Workday
 from workdays.notices import notify
 from workdays.rules.calls import Decided
+from workdays.rules.parties import Companion
 from workdays.rules.weather_call import Decision
+from workdays.sweeping import warn_due
 from workdays.waiting_list import offer_free_places
 
 Messages = Iterable[SentMessage]
@@ -63,6 +66,25 @@ def _signed_up() -> SignUp:
 def confirm() -> Messages:
     _signed_up()
     return of_key("confirm")
+
+
+def _named() -> None:
+    factories.make_waiver()
+    brother = Companion(1, "Rui Costa", email="rui@hollin.example")
+    row = sign_up(factories.make_day().pk, application(companions=(brother,)), now=NOW)
+    confirm_place(row.pk, now=NOW)
+
+
+def named() -> Messages:
+    _named()
+    return of_key("answer")
+
+
+def named_warning() -> Messages:
+    _named()
+    SignUp.objects.update(changed_at=NOW)
+    warn_due(SignUp.objects.get(named_by__isnull=False).day.cut_off_at - timedelta(hours=2))
+    return of_key("warning")
 
 
 def waiver_copy() -> Messages:
@@ -224,7 +246,8 @@ def remind() -> Messages:
 
 
 ACTS: tuple[Callable[[], Messages], ...] = (
-    login_code, passkey_added, passkey_removed, confirm, waiver_copy, signature_taken_back,
+    login_code, passkey_added, passkey_removed, confirm, named, named_warning, waiver_copy,
+    signature_taken_back,
     new_link, again, offer, invite, invite_cancelled, crew, call, notice, booking_confirm,
     booking_received, booking_waiting, booking_accepted, booking_opened, booking_call,
     booking_refused, booking_withdrawn, taken_off, staff_invitation,

@@ -105,6 +105,7 @@ TABLE: dict[str, Row] = {
     "again_sent": Row(OPEN),
     "again_for_day": Row(OPEN, day),
     "confirm_sign_up": Row((GONE,) * 4, lambda w: ("no-token",)),
+    "answer": Row((GONE,) * 4, lambda w: ("no-token",)),
     "take_offer": Row((GONE,) * 4, lambda w: ("no-token",)),
     "own_page": Row(OPEN, lambda w: (w.volunteer.secret,)),
     "own_data": Row(OPEN, lambda w: (w.volunteer.secret,)),

@@ -12,6 +12,7 @@ from workdays.actions.replanning import plan_again
 from workdays.actions.sign_ups import Contact, Wishes
 from workdays.models import Notice, SignUp
 from workdays.queries.locking import locked_day
+from workdays.queries.sign_ups import came_with
 from workdays.rules.eligibility import LIVE
 from workdays.rules.refusals import Refusal
 
@@ -38,7 +39,16 @@ def change(sign_up_id: int, contact: Contact, wishes: Wishes, *, now: datetime) 
     row.day = day
     if row.state not in LIVE or now >= day.starts_at:
         raise Refused([Refusal("over", "This can no longer be changed; please telephone.")])
-    changed = sorted([*_set(row.person, vars(contact)), *_set(row, vars(wishes))])
+    said = vars(wishes)
+    if row.guardian_id:  # a minor is there no longer than the guardian
+        said = {**said, "comes_at": row.comes_at, "leaves_at": row.leaves_at}
+    changed = sorted([*_set(row.person, vars(contact)), *_set(row, said)])
+    for other in came_with(row):
+        if other.guardian_id:
+            hours: dict[str, object] = {"comes_at": row.comes_at, "leaves_at": row.leaves_at}
+            if moved := _set(other, hours):
+                detail = {"day": day.pk, "fields": moved}
+                audit.record(audit.by_link(row.person), "changed", other, detail)
     audit.record(audit.by_link(row.person), "changed", row, {"day": day.pk, "fields": changed})
     if row.state == SignUp.State.COMING:
         invites.invite(day, row.person.email, now=now)

@@ -7,7 +7,7 @@ from django.db import transaction
 from coordinator import audit
 from coordinator.models import Person
 from coordinator.refused import Refused
-from workdays import invites, waiting_list
+from workdays import companions, invites, waiting_list
 from workdays.actions.replanning import plan_again
 from workdays.actions.sign_ups import welcome
 from workdays.models import SignUp
@@ -25,7 +25,7 @@ def confirm(sign_up_id: int, *, now: datetime) -> SignUp:
 
     Whoever waits stays on the list, unless a place is free and nobody waits before them.
     """
-    row = _locked(sign_up_id)
+    row = locked_sign_up(sign_up_id)
     refusals = _refusals_to_confirm(row, now)
     if refusals:
         raise Refused(refusals)
@@ -35,6 +35,7 @@ def confirm(sign_up_id: int, *, now: datetime) -> SignUp:
     row.person.refresh_from_db(fields=["confirmed_at"])
     _set(row, State.COMING if _has_a_place(row, now) else State.WAITING)
     audit.record(audit.by_link(row.person), "confirmed", row, _detail(row))
+    companions.follow(row, now=now)
     welcome(row, now=now)
     return row
 
@@ -42,15 +43,19 @@ def confirm(sign_up_id: int, *, now: datetime) -> SignUp:
 @transaction.atomic
 def take(sign_up_id: int, *, now: datetime) -> SignUp:
     """Take an offered place; raises Refused when the offer is over."""
-    row = _locked(sign_up_id)
+    row = locked_sign_up(sign_up_id)
     refusals = eligibility.refusals_to_confirm(
         sign_ups.held(row), sign_ups.open_day(row.day), now=now
     )
     if refusals:
         raise Refused(refusals)
+    if row.guardian_id or row.named_by_id:
+        sentence = "Whoever signed you up with themselves answers for all."
+        raise Refused([Refusal("comes-with", sentence)])
     if row.state != State.COMING:
         _set(row, State.COMING)
         audit.record(audit.by_link(row.person), "took the offer", row, _detail(row))
+        companions.follow(row, now=now)
         invites.invite(row.day, row.person.email, now=now)
         plan_again(row.day)
     return row
@@ -58,28 +63,41 @@ def take(sign_up_id: int, *, now: datetime) -> SignUp:
 
 @transaction.atomic
 def keep(sign_up_id: int, *, now: datetime) -> SignUp:
-    """Say that one still comes after the day moved; raises Refused for who does not come."""
-    row = _locked(sign_up_id)
+    """Say that one still comes after the day moved; raises Refused for who does not come.
+
+    A guardian says it for the minors too.
+    """
+    row = locked_sign_up(sign_up_id)
     if row.state != State.COMING or now >= row.day.starts_at:
         raise Refused([Refusal("no-question", "There is nothing to answer for this day any more.")])
     row.question_open = False
     row.save(update_fields=["question_open", "changed_at"])
     audit.record(audit.by_link(row.person), "still comes", row, _detail(row))
+    for other in sign_ups.came_with(row):
+        if other.guardian_id and other.question_open:
+            other.question_open = False
+            other.save(update_fields=["question_open", "changed_at"])
+            audit.record(audit.by_link(row.person), "still comes", other, _detail(other))
     return row
 
 
 @transaction.atomic
 def withdraw(sign_up_id: int, *, now: datetime, actor: audit.Actor | None = None) -> SignUp:
-    """Take a person off a day; the place goes to the next on the list. Raises Refused."""
-    row = _locked(sign_up_id)
+    """Take a person off a day; the place goes to the next on the list. Raises Refused.
+
+    Minors go with their guardian, and adults whom the person named and nobody has asked yet.
+    """
+    row = locked_sign_up(sign_up_id)
     refusals = eligibility.refusals_to_withdraw(
         sign_ups.held(row), sign_ups.open_day(row.day), now=now
     )
     if refusals:
         raise Refused(refusals)
-    was = row.state
+    was, who = row.state, actor or audit.by_link(row.person)
     _set(row, State.WITHDRAWN)
-    audit.record(actor or audit.by_link(row.person), "withdrew", row, {**_detail(row), "was": was})
+    audit.record(who, "withdrew", row, {**_detail(row), "was": was})
+    companions.give_back(row, was)
+    companions.leave_with(row, State.WITHDRAWN, actor=who)
     invites.invite(row.day, row.person.email, now=now)
     waiting_list.settle(row.day, now=now)
     if was == State.COMING:
@@ -87,7 +105,7 @@ def withdraw(sign_up_id: int, *, now: datetime, actor: audit.Actor | None = None
     return row
 
 
-def _locked(sign_up_id: int) -> SignUp:
+def locked_sign_up(sign_up_id: int) -> SignUp:
     """Return a sign-up as it is once the row of its day is locked."""
     day = locked_day(SignUp.objects.values_list("day_id", flat=True).get(pk=sign_up_id))
     row = SignUp.objects.select_related("person").get(pk=sign_up_id)
@@ -108,9 +126,8 @@ def _refusals_to_confirm(row: SignUp, now: datetime) -> list[Refusal]:
 def _has_a_place(row: SignUp, now: datetime) -> bool:
     if row.state != State.WAITING:
         return True
-    rows = [other for other in sign_ups.live_rows(row.day) if other.pk != row.pk]
-    line = [*sign_ups.in_line(rows), sign_ups.held(row)]
-    offers = eligibility.next_offers(sign_ups.open_day(row.day), line, now=now)
+    rows = sign_ups.live_rows(row.day)
+    offers = eligibility.next_offers(sign_ups.open_day(row.day), sign_ups.in_line(rows), now=now)
     return row.pk in {offer.number for offer in offers}
 
 

@@ -16,6 +16,7 @@ from workdays.queries.planning import person_key, planning_facts
 from workdays.queries.plans import plan_of
 from workdays.rules.crew import violations
 from workdays.rules.facts import Plan
+from workdays.rules.parties import adults_lacking
 from workdays.rules.refusals import Refusal
 
 OPEN_RUNS = [PlanRun.State.ASKED, PlanRun.State.RUNNING]
@@ -85,9 +86,13 @@ def publish_plan(plan: CrewPlan, *, by: Person, now: datetime) -> int:
     row = CrewPlan.objects.select_for_update().get(pk=plan.pk)
     if row.state != CrewPlan.State.DRAFT:
         raise Refused([Refusal("stale", "This draft was replaced or is published already.")])
-    broken = violations(planning_facts(day), plan_of(row))
+    facts = planning_facts(day)
+    broken = violations(facts, plan_of(row))
     if broken:
         raise Refused([Refusal(found.rule, found.sentence) for found in broken])
+    adults = sum(person.adult for person in facts.people)
+    if lacking := adults_lacking(adults=adults, minors=len(facts.people) - adults):
+        raise Refused([Refusal("adults", lacking)])
     before = day.plans.filter(state=CrewPlan.State.PUBLISHED).first()
     old = plan_of(before) if before else Plan()
     day.plans.filter(state=CrewPlan.State.PUBLISHED).update(state=CrewPlan.State.OLD)

@@ -1,24 +1,23 @@
-"""Sign up for a day: one adult, one form, one signature."""
+"""Sign up for a day: one adult, one form, one signature; with whom they bring along."""
 
 from dataclasses import dataclass, field
-from datetime import date, datetime
+from datetime import datetime
 
 from django.db import transaction
 
 from coordinator import audit
 from coordinator.models import Person
 from coordinator.refused import refuse
-from workdays import invites, letters, waiting_list
+from workdays import companions, invites, letters, waiting_list
+from workdays.actions.bringing import Signing, bring, is_same_again
 from workdays.actions.replanning import plan_again
+from workdays.actions.signing import AFFIRMED, METHOD, Act, sign
 from workdays.models import Signature, SignUp, Waiver, Workday
 from workdays.queries import days, sign_ups, waivers
 from workdays.queries.locking import locked_day
-from workdays.rules import eligibility
+from workdays.rules import eligibility, parties
 from workdays.rules.refusals import Refusal
 from workdays.rules.signed_text import sha256
-
-AFFIRMED = "I have read this and I agree to it."
-METHOD = "name typed on the page, mailed link answered"
 
 
 @dataclass(frozen=True)
@@ -57,6 +56,7 @@ class Application:
     is_adult: bool
     typed_name: str
     text_sha256: str
+    companions: tuple[parties.Companion, ...] = ()
 
 
 @transaction.atomic
@@ -64,6 +64,8 @@ def sign_up(
     day_id: int, application: Application, *, now: datetime, person: Person | None = None
 ) -> SignUp:
     """Take one adult's sign-up: a place held until "yes", or a place on the waiting list.
+
+    Whoever they bring along has places together with them, or waits together.
 
     ``person`` None: a stranger, for whom a new provisional Person is made whatever the mailbox;
     else somebody who came by their own link and needs no further "yes". Raises Refused.
@@ -73,31 +75,57 @@ def sign_up(
     rows = sign_ups.live_rows(day)
     waiver = waivers.current_waiver(day.cemetery)
     facts = sign_ups.open_day(day)
-    refuse(_refusals(facts, application, waiver, sign_ups.earlier_state(rows, person), now))
-    assert waiver is not None  # noqa: S101  # the rules refuse a sign-up without one
-    state = eligibility.place_for(
-        facts, sign_ups.in_line(rows), now=now, confirmed=person is not None
+    earlier = sign_ups.earlier_state(rows, person)
+    refuse(
+        [
+            *_refusals(facts, application, waiver, earlier, now, known=person),
+            *_refusals_of_party(day, application, person),
+        ]
     )
-    comer = _person(application, person)
-    row = _row(day, comer, application.wishes, SignUp.State(state))
+    assert waiver is not None  # noqa: S101  # the rules refuse a sign-up without one
+    if again := _sent_twice(rows, application):
+        return again
+    row = _row(day, _person(application, person), application.wishes)
+    row.state = eligibility.place_for(
+        facts,
+        sign_ups.in_line(rows),
+        now=now,
+        confirmed=person is not None,
+        people=1 + len(application.companions),
+    )
     row.held_until = None if person else eligibility.held_until(facts, now=now)
-    row.save()
-    _sign(row, waiver, application.typed_name, now)
-    detail = {"day": day.pk, "state": row.state, "adult_age": day.cemetery.adult_age}
-    audit.record(audit.by_link(comer), "signed up", row, detail)
+    _take(row, application, Signing(waiver, application.typed_name, now))
     if person:
+        companions.follow(row, now=now)
         welcome(row, now=now)
     else:
         letters.ask_to_confirm(row)
     return row
 
 
+def _take(row: SignUp, application: Application, signing: Signing) -> None:
+    row.save()
+    act = Act(AFFIRMED, METHOD, signing.typed_name, signing.waiver.text)
+    sign(row, signing.waiver, act, by=row.person, now=signing.now)
+    detail = {"day": row.day_id, "state": row.state, "adult_age": row.day.cemetery.adult_age}
+    audit.record(audit.by_link(row.person), "signed up", row, detail)
+    bring(row, application.companions, signing)
+
+
 def welcome(row: SignUp, *, now: datetime) -> None:
-    """Make what was signed valid and mail its copy, then the calendar entry if there is a place."""
-    for signature in Signature.objects.filter(person=row.person, confirmed_at__isnull=True):
-        signature.confirmed_at = now
-        signature.save(update_fields=["confirmed_at"])
-        letters.copy_of_waiver(row, signature)
+    """Make what was signed valid and mail its copy, then the calendar entry if there is a place.
+
+    What a guardian signed for minors, and the minors' own agreement, become valid with it.
+    """
+    wards = [other.person_id for other in sign_ups.came_with(row) if other.guardian_id]
+    fresh = Signature.objects.filter(person__in=[row.person_id, *wards], confirmed_at__isnull=True)
+    signed = list(fresh.select_related("person", "waiver"))
+    fresh.update(confirmed_at=now)
+    given = [one for one in signed if one.role == Signature.Role.GUARDIAN]
+    for signature in signed:
+        if signature.person_id == row.person_id:
+            signature.confirmed_at = now
+            letters.copy_of_waiver(row, signature, given)
     if row.state == SignUp.State.COMING:
         invites.invite(row.day, row.person.email, now=now)
         plan_again(row.day)
@@ -109,12 +137,39 @@ def _refusals(
     waiver: Waiver | None,
     earlier: eligibility.State | None,
     now: datetime,
+    *,
+    known: Person | None,
 ) -> list[Refusal]:
     if waiver is None:
         return [Refusal("no-waiver", "There is no waiver to sign yet; please telephone.")]
     current = application.text_sha256 == sha256(waiver.text)
-    comer = eligibility.Comer(application.is_adult, current, earlier)
+    adult = application.is_adult and (known is None or known.is_adult)
+    comer = eligibility.Comer(adult, current, earlier)
     return eligibility.refusals_to_sign_up(facts, comer, now=now)
+
+
+def _refusals_of_party(
+    day: Workday, application: Application, known: Person | None
+) -> list[Refusal]:
+    named = application.companions
+    ages = parties.Ages(days.local_date(day), day.cemetery.adult_age)
+    mailbox = known.email if known else application.email
+    return [
+        *parties.refusals_of(named, mailbox=mailbox, ages=ages),
+        *parties.too_many_for(1 + len(named), day.capacity),
+    ]
+
+
+def _sent_twice(rows: list[SignUp], application: Application) -> SignUp | None:
+    """Return the sign-up that the same form of a party has made already."""
+    if not application.companions:
+        return None
+    who = (application.email, application.name)
+    same = [row for row in rows if (row.person.email, row.person.name) == who]
+    for row in same:
+        if is_same_again(row, sign_ups.came_with(row), application.companions):
+            return row
+    return None
 
 
 def _person(application: Application, known: Person | None) -> Person:
@@ -134,29 +189,5 @@ def _person(application: Application, known: Person | None) -> Person:
     return known
 
 
-def _row(day: Workday, person: Person, wishes: Wishes, state: SignUp.State) -> SignUp:
-    return SignUp(day=day, person=person, state=state, **vars(wishes))
-
-
-def _sign(row: SignUp, waiver: Waiver, typed_name: str, now: datetime) -> Signature:
-    return Signature.objects.create(
-        waiver=waiver,
-        person=row.person,
-        signed_by=row.person,
-        typed_name=typed_name,
-        text=waiver.text,
-        text_sha256=sha256(waiver.text),
-        version=waiver.version,
-        language=waiver.language,
-        affirmed=AFFIRMED,
-        method=METHOD,
-        signed_at=now,
-        valid_until=_valid_until(row.day, waiver),
-    )
-
-
-def _valid_until(day: Workday, waiver: Waiver) -> date | None:
-    on = days.local_date(day)
-    if waiver.validity == Waiver.Validity.DAY:
-        return on
-    return date(on.year, 12, 31) if waiver.validity == Waiver.Validity.SEASON else None
+def _row(day: Workday, person: Person, wishes: Wishes) -> SignUp:
+    return SignUp(day=day, person=person, **vars(wishes))

@@ -1,6 +1,7 @@
 """The public form by which one adult signs up for a day and signs the waiver."""
 
 import unicodedata
+from dataclasses import replace
 from typing import Any
 
 from crispy_forms.helper import FormHelper
@@ -9,15 +10,17 @@ from django import forms
 from django.utils.translation import gettext_lazy as _
 
 from coordinator.models import Person
-from workdays.actions.sign_ups import AFFIRMED, Application
+from workdays.actions.sign_ups import Application
+from workdays.actions.signing import AFFIRMED
+from workdays.forms.companions import CompanionsForm
 from workdays.forms.fields import LineField, MailboxField
 from workdays.forms.guard import GuardedForm
 from workdays.forms.wishes import LIMITS, ContactForm, WishesForm
-from workdays.models import Waiver, Workday
+from workdays.models import SignUp, Waiver, Workday
 from workdays.rules.signed_text import sha256
 
 
-class SignUpForm(WishesForm, ContactForm, GuardedForm):
+class SigningForm(WishesForm, ContactForm, GuardedForm):
     """Contact, what one can do, the waiver and the name typed under it.
 
     ``known``: somebody who came by the own link, whose name and mailbox are not asked again.
@@ -35,9 +38,9 @@ class SignUpForm(WishesForm, ContactForm, GuardedForm):
         label=_("E-mail"), help_text=_("We send a link there; press it and your place is sure.")
     )
     is_adult = forms.BooleanField(
-        help_text=_("Minors come with a guardian: please telephone us, we sign them up with you."),
+        help_text=_("A guardian signs up and brings minors along."),
         error_messages={
-            "required": _("This form is for adults. A minor comes with a guardian: telephone us.")
+            "required": _("This form is for adults; a guardian signs up and brings minors along.")
         },
     )
     affirm = forms.BooleanField(
@@ -73,12 +76,13 @@ class SignUpForm(WishesForm, ContactForm, GuardedForm):
         return Layout(
             Fieldset(
                 _("You"),
-                *(() if self.known else ("name", "email")),
+                *(name for name in ("name", "email") if name in self.fields),
                 "telephone",
                 "is_adult",
                 "emergency_name",
                 "emergency_telephone",
             ),
+            *self.between(),
             *wishes_layout(self),
             Fieldset(
                 _("What you sign"),
@@ -89,6 +93,10 @@ class SignUpForm(WishesForm, ContactForm, GuardedForm):
             Div("trap", css_class="" if trap_is_sprung else "visually-hidden"),
             "age",
         )
+
+    def between(self) -> list[Fieldset]:
+        """Return parts of the page that stand after the person's own."""
+        return []
 
     def clean_affirm(self) -> bool:
         """Refuse a yes to another text than the one that is signed now."""
@@ -120,6 +128,41 @@ class SignUpForm(WishesForm, ContactForm, GuardedForm):
             typed_name=cleaned["typed_name"],
             text_sha256=self.text_sha256,
         )
+
+
+class SignUpForm(CompanionsForm, SigningForm):
+    """The public form: an adult, and whom they bring along."""
+
+    def __init__(self, *args: Any, known: Person | None = None, **kwargs: Any) -> None:
+        super().__init__(*args, known=known, **kwargs)
+        self.own_mailbox = known.email if known else ""
+        self.helper.layout = self._layout()
+        names = [name for name in self.fields if name.startswith("with")]
+        self.refusal_fields = {**self.refusal_fields, **{name: name for name in names}}
+
+    def between(self) -> list[Fieldset]:
+        """Return the part "who else comes", once its fields are there."""
+        has_lines = any(name.startswith("with") for name in self.fields)
+        return [self.companions_layout()] if has_lines else []
+
+    def application(self) -> Application:
+        """Return what was typed, with whom they bring along."""
+        return replace(super().application(), companions=self.companions())
+
+
+class AnswerForm(SigningForm):
+    """The page of an adult whom somebody named: they sign for themselves, under their own name."""
+
+    def __init__(self, *args: Any, row: SignUp, **kwargs: Any) -> None:
+        super().__init__(*args, initial={"name": row.person.name}, **kwargs)
+        self.row = row
+        del self.fields["email"]
+        self.helper.layout = self._layout()
+
+    def application(self) -> Application:
+        """Return what was typed; the mailbox is the one that the link was sent to."""
+        self.cleaned_data["email"] = self.row.person.email
+        return super().application()
 
 
 class ChangeForm(WishesForm, ContactForm):

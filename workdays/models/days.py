@@ -106,7 +106,10 @@ class Block(models.Model):
 
 
 class Party(models.Model):
-    """People who come together; may hold places for people not yet named."""
+    """People who come together; a group may hold places for people not yet named.
+
+    ``is_group``: its leader holds places that others take by the link with its secret.
+    """
 
     day = models.ForeignKey(Workday, on_delete=models.CASCADE, related_name="parties")
     name = models.CharField(max_length=120)
@@ -114,6 +117,10 @@ class Party(models.Model):
         Person, null=True, blank=True, on_delete=models.SET_NULL, related_name="parties_led"
     )
     reserved = models.PositiveSmallIntegerField(default=0)
+    is_group = models.BooleanField(default=False)
+    held_until = models.DateTimeField(
+        null=True, blank=True, help_text=_("Until when the reserved places are held.")
+    )
     secret = models.CharField(max_length=64, unique=True, default=new_secret)
 
     PERSONAL: ClassVar[dict[str, Keep]] = {"name": Keep.AFTER_THE_DAY}
@@ -144,6 +151,9 @@ class SignUp(models.Model):
     )
     guardian = models.ForeignKey(
         Person, null=True, blank=True, on_delete=models.PROTECT, related_name="wards"
+    )
+    named_by = models.ForeignKey(
+        Person, null=True, blank=True, on_delete=models.PROTECT, related_name="named"
     )
     state = models.CharField(max_length=12, choices=State)
     held_until = models.DateTimeField(null=True, blank=True)
@@ -232,6 +242,7 @@ class Signature(FrozenRow):
     class Role(models.TextChoices):
         SELF = "self", _("for themselves")
         GUARDIAN = "guardian", _("as guardian")
+        MINOR = "minor", _("as a minor, to the rules")
 
     MAY_CHANGE = frozenset({"confirmed_at", "withdrawn_at"})
 

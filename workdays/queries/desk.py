@@ -255,6 +255,7 @@ def _facts(
         there={names.get(key, key): count for key, count in there.items()},
         rain_date_covered=_rain_date_covered(day),
         quiet=terms.clashes,
+        minors=sum(row.is_minor for row in coming),
     )
 
 

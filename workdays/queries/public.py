@@ -17,6 +17,7 @@ from workdays.rules.day_heading import PublicState, heading, public_state, takes
 from workdays.rules.eligibility import DayState, OpenDay
 from workdays.rules.places import Places
 from workdays.rules.wall_clock import day_words, hour
+from workdays.rules.young_people import rules_shown
 
 FEED_KEEPS = timedelta(days=30)
 ONLY_SIGNED_OFF = "At this cemetery only people who are signed off for it"
@@ -61,6 +62,7 @@ class Work:
     name: str
     who_may: str
     training_demanded: bool
+    adults_only: bool = False
 
 
 def public_days(days: Iterable[Workday], *, now: datetime) -> list[PublicDay]:
@@ -129,8 +131,21 @@ def works(day: Workday) -> list[Work]:
         .distinct()
     )
     return [
-        Work(kind.sign, kind.name, _who_may(kind, kind.may_reset), kind.training) for kind in kinds
+        Work(
+            kind.sign,
+            kind.name,
+            _who_may(kind, kind.may_reset),
+            kind.training,
+            kind.adults_only or kind.lifts,
+        )
+        for kind in kinds
     ]
+
+
+def about_minors(day: Workday) -> dict[str, object]:
+    """Return what a page says to who brings children: work for adults only, their rules."""
+    barred = [work.name.lower() for work in works(day) if work.adults_only]
+    return {"adults_only": joined(barred), "young_rules": rules_shown()}
 
 
 def training_words(works: Iterable[Work]) -> str:

@@ -1,6 +1,8 @@
 """What the rules of signing up must know of a day and its list."""
 
+from collections import Counter
 from collections.abc import Iterable
+from dataclasses import replace
 from datetime import datetime, timedelta
 
 from django.db.models import Sum
@@ -13,6 +15,8 @@ from workdays.rules.eligibility import LIVE, DayState, Held, OpenDay, State, hel
 
 # Longer than any place is held, so that a late reader is told what happened to the place.
 CONFIRM = Purpose("confirm-sign-up", timedelta(days=14))
+# A place for somebody named by another is held until the cut-off, whenever that is.
+ANSWER = Purpose("answer-when-named", timedelta(days=400))
 
 
 def open_day(day: Workday) -> OpenDay:
@@ -46,9 +50,25 @@ def live_rows(day: Workday) -> list[SignUp]:
 def in_line(rows: Iterable[SignUp]) -> list[Held]:
     """Return the list as the rules see it: a stranger who waits is not in line before "yes".
 
-    Otherwise made-up addresses could fill the waiting list and keep people out.
+    Otherwise made-up addresses could fill the waiting list and keep people out. Of people who
+    come together the first stands in line for all.
     """
-    return [held(row) for row in rows if not _is_waiting_stranger(row)]
+    every = list(rows)
+    waits = Counter(_first(row) for row in every if _waits(row))
+    return [
+        replace(held(row), people=waits[row.person_id]) if _waits(row) else held(row)
+        for row in every
+        if not _is_waiting_stranger(row) and not (_waits(row) and _first(row) != row.person_id)
+    ]
+
+
+def _waits(row: SignUp) -> bool:
+    return row.state == SignUp.State.WAITING
+
+
+def _first(row: SignUp) -> int:
+    """Return the person who stands in line for this sign-up: who signed it up, else its own."""
+    return row.guardian_id or row.named_by_id or row.person_id
 
 
 def over(rows: Iterable[SignUp], *, now: datetime) -> list[int]:
@@ -61,7 +81,14 @@ def over(rows: Iterable[SignUp], *, now: datetime) -> list[int]:
 
 
 def _is_waiting_stranger(row: SignUp) -> bool:
-    return row.state == SignUp.State.WAITING and row.person.is_provisional
+    return _waits(row) and row.person.is_provisional
+
+
+def came_with(row: SignUp) -> list[SignUp]:
+    """Return the live sign-ups that this person made for others on the day; one statement."""
+    others = SignUp.objects.filter(day=row.day_id, state__in=LIVE).exclude(pk=row.pk)
+    mine = others.filter(guardian=row.person_id) | others.filter(named_by=row.person_id)
+    return list(mine.select_related("person", "party").order_by("pk"))
 
 
 def earlier_state(rows: Iterable[SignUp], person: Person | None) -> State | None:

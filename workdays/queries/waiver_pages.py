@@ -5,9 +5,13 @@ from dataclasses import dataclass
 
 from django.db.models import Count, Q
 
-from workdays.models import Cemetery, Waiver
+from workdays.models import Cemetery, Signature, Waiver
 
-HOLD = Q(signatures__confirmed_at__isnull=False, signatures__withdrawn_at__isnull=True)
+HOLD = Q(
+    signatures__confirmed_at__isnull=False,
+    signatures__withdrawn_at__isnull=True,
+    signatures__role__in=[Signature.Role.SELF, Signature.Role.GUARDIAN],
+)
 
 
 @dataclass(frozen=True)

@@ -22,7 +22,8 @@ def current_waiver(cemetery: Cemetery | None, language: str = "en") -> Waiver | 
 def valid_signatures(day: Workday) -> "QuerySet[Signature]":
     """Return the confirmed signatures, not withdrawn, that hold on this day at this cemetery.
 
-    One that holds "until a new version" counts for the current version only.
+    One that holds "until a new version" counts for the current version only. That a minor agreed
+    to the rules is no waiver.
     """
     waiver = current_waiver(day.cemetery)
     if waiver is None:
@@ -31,7 +32,7 @@ def valid_signatures(day: Workday) -> "QuerySet[Signature]":
         ~Q(waiver__validity=Waiver.Validity.NEW_VERSION)
         & (Q(valid_until__isnull=True) | Q(valid_until__gte=local_date(day)))
     )
-    return Signature.objects.filter(
+    return Signature.objects.exclude(role=Signature.Role.MINOR).filter(
         holds,
         waiver__cemetery=waiver.cemetery_id,
         confirmed_at__isnull=False,
@@ -67,11 +68,15 @@ def people_with_waiver_by_day(people: Mapping[Workday, Iterable[int]]) -> dict[i
     waivers = list(
         Waiver.objects.filter(published_at__isnull=False, language="en").order_by("-version")
     )
-    signatures = Signature.objects.filter(
-        person__in=set().union(*asked.values()),
-        confirmed_at__isnull=False,
-        withdrawn_at__isnull=True,
-    ).select_related("waiver")
+    signatures = (
+        Signature.objects.exclude(role=Signature.Role.MINOR)
+        .filter(
+            person__in=set().union(*asked.values()),
+            confirmed_at__isnull=False,
+            withdrawn_at__isnull=True,
+        )
+        .select_related("waiver")
+    )
     by_person: dict[int, list[Signature]] = {}
     for row in signatures:
         by_person.setdefault(row.person_id, []).append(row)

@@ -7,6 +7,7 @@ from enum import StrEnum
 from training.rules.standing import Level
 from workdays.rules.counting import counted
 from workdays.rules.leave import Quiet, span
+from workdays.rules.parties import adults_lacking
 
 
 class Page(StrEnum):
@@ -60,6 +61,7 @@ class DeskFacts:
     there: Mapping[str, int]
     rain_date_covered: bool = True
     quiet: tuple[Quiet, ...] = ()
+    minors: int = 0
 
 
 def _people_gaps(facts: DeskFacts) -> Iterator[Gap]:
@@ -76,6 +78,8 @@ def _people_gaps(facts: DeskFacts) -> Iterator[Gap]:
     if facts.open_questions:
         who = counted(facts.open_questions, "person has", "people have")
         yield Gap("question", f"{who} not said yes to the new date yet.", Page.DESK)
+    if lacking := adults_lacking(adults=facts.coming - facts.minors, minors=facts.minors):
+        yield Gap("adults", lacking, Page.DESK)
     if facts.coming and not facts.leads:
         yield Gap("lead", "Nobody who comes leads a crew.", Page.DESK)
 

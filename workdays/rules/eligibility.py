@@ -67,12 +67,16 @@ class Comer:
 
 @dataclass(frozen=True, slots=True)
 class Held:
-    """A sign-up as the list sees it. `since`: when it joined; `until` None: without end."""
+    """A sign-up as the list sees it. `since`: when it joined; `until` None: without end.
+
+    `people`: how many want places together; of a party its first person stands in line for all.
+    """
 
     number: int
     state: State
     since: datetime
     until: datetime | None = None
+    people: int = 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,7 +105,7 @@ def places_left(day: OpenDay, sign_ups: Iterable[Held], *, now: datetime) -> int
 
 def refusals_to_sign_up(day: OpenDay, comer: Comer, *, now: datetime) -> list[Refusal]:
     """Return why somebody may not sign up; a full day is no reason, it has a waiting list."""
-    return [*_day_shut(day, now), *_after_cut_off(day, now), *_about(comer)]
+    return [*_day_shut(day, now), *_after_cut_off(day, now), *refusals_about(comer)]
 
 
 def refusals_to_confirm(held: Held, day: OpenDay, *, now: datetime) -> list[Refusal]:
@@ -165,13 +169,25 @@ def waiting_list(sign_ups: Iterable[Held], *, now: datetime) -> list[Held]:
 
 
 def next_offers(day: OpenDay, sign_ups: Iterable[Held], *, now: datetime) -> tuple[Offer, ...]:
-    """Return the places to offer now, in the order of the list; none from the cut-off on."""
+    """Return the places to offer now, in the order of the list; none from the cut-off on.
+
+    A party is offered places for all of it or none, and nobody behind it passes meanwhile. One
+    that can never fit keeps nobody out.
+    """
     if day.state is not DayState.OPEN or now >= day.cut_off_at:
         return ()
     rows = list(sign_ups)
     until = answer_by(cut_off_at=day.cut_off_at, now=now, zone=day.zone)
     free = places_left(day, rows, now=now)
-    return tuple(Offer(held.number, until) for held in waiting_list(rows, now=now)[:free])
+    offers: list[Offer] = []
+    for held in waiting_list(rows, now=now):
+        if held.people > day.capacity:
+            continue
+        free -= held.people
+        if free < 0:
+            break
+        offers.append(Offer(held.number, until))
+    return tuple(offers)
 
 
 def lapsed(sign_ups: Iterable[Held], *, now: datetime) -> tuple[int, ...]:
@@ -200,10 +216,11 @@ def _after_cut_off(day: OpenDay, now: datetime) -> list[Refusal]:
     return [Refusal("cut-off", "Sign-up is closed; please telephone if you still want to come.")]
 
 
-def _about(comer: Comer) -> list[Refusal]:
+def refusals_about(comer: Comer) -> list[Refusal]:
+    """Return why this person cannot come, whatever the day."""
     refusals = []
     if not comer.adult:
-        sentence = "This form is for adults; a minor comes with a guardian, please write to us."
+        sentence = "This form is for adults; a guardian signs up and brings minors along."
         refusals.append(Refusal("minor", sentence))
     if not comer.waiver_current:
         refusals.append(Refusal("waiver", "Please read and sign the waiver as it stands now."))

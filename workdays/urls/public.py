@@ -2,7 +2,16 @@
 
 from django.urls import path
 
-from workdays.views import again, join, my_data, own, public, sign_up, signatures
+from workdays.views import (
+    again,
+    answering,
+    join,
+    my_data,
+    own,
+    public,
+    sign_up,
+    signatures,
+)
 
 urlpatterns = [
     path("", public.days_public, name="days_public"),
@@ -16,6 +25,7 @@ urlpatterns = [
     path("again/sent/", again.again_sent, name="again_sent"),
     path("days/<int:pk>/again/", again.again_for_day, name="again_for_day"),
     path("confirm/<str:token>/", sign_up.confirm_sign_up, name="confirm_sign_up"),
+    path("answer/<str:token>/", answering.answer, name="answer"),
     path("offer/<str:token>/", sign_up.take_offer, name="take_offer"),
     path("you/<str:secret>/", own.own_page, name="own_page"),
     path("you/<str:secret>/data/", my_data.own_data, name="own_data"),

@@ -25,6 +25,7 @@ def own_join(request: HttpRequest, secret: str, pk: int) -> HttpResponse:
     shown = public.public_days([day], now=timezone.now())[0]
     waiver = waivers.current_waiver(day.cemetery)
     context = {"person": person, "day": day, "public_day": shown, "waiver": waiver}
+    context |= public.about_minors(day)
     if waiver is None or not shown.takes_people or person.is_provisional:
         return render(request, "workdays/public/shut.html", context)
     skills = public.skills()

@@ -7,6 +7,7 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
+from coordinator import audit
 from coordinator.refused import Refused, attempt
 from workdays import access, access_links
 from workdays.actions import own as actions
@@ -16,6 +17,7 @@ from workdays.forms.wishes import said_before
 from workdays.queries import own, public
 from workdays.queries.call_words import call_words
 from workdays.queries.crews import cautions, crews_with
+from workdays.queries.families_of_days import with_you
 from workdays.queries.naming import day_name
 from workdays.queries.roll import published_plan
 from workdays.views.private import behind_a_link
@@ -33,14 +35,15 @@ def own_page(request: HttpRequest, secret: str) -> HttpResponse:
 @behind_a_link
 @require_safe
 def own_day(request: HttpRequest, secret: str, pk: int) -> HttpResponse:
-    """Show one's day: state, hours, crew, stones, cautions; the ways to change and withdraw."""
+    """Show one's day, or a ward's: state, crew, stones, cautions; how to change and withdraw."""
     person = access.person_by_link(secret)
-    row = access_links.own_sign_up(person, pk)
+    row = access_links.own_or_wards_sign_up(person, pk)
     plan = published_plan(row.day)
-    crews = crews_with(plan, person) if plan else []
+    crews = crews_with(plan, row.person) if plan else []
     context = {
         "person": person,
         "own_day": own.own_day(row, now=timezone.now()),
+        "with_you": with_you(row),
         "crews": crews,
         "kinds": cautions(crews),
         "zone": row.day.cemetery.zone,
@@ -71,17 +74,19 @@ def own_change(request: HttpRequest, secret: str, pk: int) -> HttpResponse:
 def own_withdraw(request: HttpRequest, secret: str, pk: int) -> HttpResponse:
     """Ask once more, then take the person off the day."""
     person = access.person_by_link(secret)
-    row = access_links.own_sign_up(person, pk)
+    row = access_links.own_or_wards_sign_up(person, pk)
     if request.method != "POST":
-        context = {"person": person, **own.about(row)}
+        context = {"person": person, "with_you": with_you(row), **own.about(row)}
         return render(request, "workdays/own/withdraw.html", context)
     try:
-        places.withdraw(pk, now=timezone.now())
+        places.withdraw(pk, now=timezone.now(), actor=audit.by_link(person))
     except Refused as refused:
         for refusal in refused.refusals:
             messages.error(request, refusal.sentence)
     else:
-        messages.success(request, _("You are off this day. Thank you for saying so."))
+        mine = row.person_id == person.pk
+        said = _("You are off this day.") if mine else _("The child is off this day.")
+        messages.success(request, f"{said} {_('Thank you for saying so.')}")
     return redirect("own_day", secret, pk)
 
 

@@ -30,7 +30,7 @@ def sign_up(request: HttpRequest, pk: int) -> HttpResponse:
     row = access.public_day(pk)
     shown = public.public_days([row], now=timezone.now())[0]
     waiver = waivers.current_waiver(row.cemetery)
-    context = {"day": row, "public_day": shown, "waiver": waiver}
+    context = {"day": row, "public_day": shown, "waiver": waiver, **public.about_minors(row)}
     if waiver is None or not shown.takes_people:
         return render(request, "workdays/public/shut.html", context, status=_shut(request))
     sent = request.POST if request.method == "POST" else None
@@ -56,9 +56,13 @@ def _is_flood(request: HttpRequest, form: SignUpForm) -> bool:
     """Count one sign-up against its network and its mailbox."""
     most = settings.SIGN_UPS_PER_NETWORK_HOUR
     network = too_many("sign-up-network", network_of(request), most=most, seconds=HOUR)
-    mailbox = form.cleaned_data["email"]
+    named = [one.email for one in form.companions() if one.email]
     most = settings.SIGN_UPS_PER_MAILBOX_DAY
-    return too_many("sign-up-mailbox", mailbox, most=most, seconds=DAY) or network
+    full = [
+        too_many("sign-up-mailbox", mailbox, most=most, seconds=DAY)
+        for mailbox in (form.cleaned_data["email"], *named)
+    ]
+    return any(full) or network
 
 
 def _sent_address(row: SignUp) -> str:
@@ -82,14 +86,15 @@ def confirm_sign_up(request: HttpRequest, token: str) -> HttpResponse:
     """Show what is to be confirmed; the button says yes."""
     opened = access_links.by_token(sign_ups.CONFIRM, token, sign_ups.confirm_state)
     if opened.why_not or opened.row is None:
-        return _dead_link(request, opened)
+        return dead_link(request, opened)
     if request.method != "POST":
         context = {**own.about(opened.row), "signature": opened.row.person.signatures.first()}
+        context["others"] = sign_ups.came_with(opened.row)
         return render(request, "workdays/public/confirm.html", context)
     try:
         row = places.confirm(opened.row.pk, now=timezone.now())
     except Refused as refused:
-        return _too_late(request, opened.row, refused)
+        return too_late(request, opened.row, refused)
     return render(request, "workdays/public/confirmed.html", own.about(row))
 
 
@@ -99,23 +104,24 @@ def take_offer(request: HttpRequest, token: str) -> HttpResponse:
     """Show the offered place; one button takes it, the other leaves it to the next."""
     opened = access_links.by_token(OFFER, token, offer_state)
     if opened.why_not or opened.row is None:
-        return _dead_link(request, opened)
+        return dead_link(request, opened)
     if request.method != "POST":
         return render(request, "workdays/public/offer.html", own.about(opened.row))
     act = places.withdraw if "leave" in request.POST else places.take
     try:
         row = act(opened.row.pk, now=timezone.now())
     except Refused as refused:
-        return _too_late(request, opened.row, refused)
+        return too_late(request, opened.row, refused)
     return render(request, "workdays/public/confirmed.html", own.about(row))
 
 
-def _dead_link(request: HttpRequest, opened: access_links.Opened) -> HttpResponse:
+def dead_link(request: HttpRequest, opened: access_links.Opened) -> HttpResponse:
     """Say why a link opens nothing: 404 for one that was never ours, 410 for one that was."""
     status = 404 if opened.why_not == "altered" else 410
     return render(request, "workdays/public/dead_link.html", {"opened": opened}, status=status)
 
 
-def _too_late(request: HttpRequest, row: SignUp, refused: Refused) -> HttpResponse:
+def too_late(request: HttpRequest, row: SignUp, refused: Refused) -> HttpResponse:
+    """Say why something cannot be done any more."""
     context = {"row": row, "refusals": refused.refusals}
     return render(request, "workdays/public/too_late.html", context, status=410)
