@@ -17,6 +17,7 @@ from workdays.models import Notice, RollEntry, Signature, SignUp
 from workdays.queries.signatures import record_of
 
 Row = dict[str, object]
+NOTHING = "not said"
 
 
 @dataclass(frozen=True)
@@ -26,6 +27,11 @@ class Part:
     key: str
     words: str
     rows: list[Row]
+
+    @property
+    def shown(self) -> list[dict[str, str]]:
+        """Return the rows as words for the page."""
+        return [{name.replace("_", " "): _words(row[name]) for name in row} for row in self.rows]
 
 
 def data_of(person: Person) -> list[Part]:
@@ -55,6 +61,7 @@ OF_PERSON = (
 )
 OF_SIGN_UP = (
     *("state", "held_until", "comes_at", "leaves_at", "experience", "languages", "words"),
+    "brings",
     *("cannot_lift", "cannot_kneel", "cannot_stand_long", "created_at", "changed_at"),
 )
 
@@ -75,6 +82,16 @@ def _plain(value: object) -> object:
     if isinstance(value, datetime):
         return f"{value.astimezone(UTC):%Y-%m-%dT%H:%M:%SZ}"
     return value.isoformat() if isinstance(value, date) else value
+
+
+def _words(value: object) -> str:
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, dict):
+        return ", ".join(f"{name}: {said}" for name, said in value.items()) or NOTHING
+    if isinstance(value, list):
+        return ", ".join(map(str, value)) or NOTHING
+    return NOTHING if value in (None, "") else str(value)
 
 
 def _sign_ups(mine: Q) -> list[Row]:

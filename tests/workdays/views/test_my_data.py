@@ -14,7 +14,7 @@ from coordinator.models import Person
 from tests import factories
 from tests.pages import words
 from training.models import Countersign, HoursEntry
-from workdays.models import Notice, RollEntry
+from workdays.models import Notice, RollEntry, SignUp
 
 pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("at_now")]
 NOW = factories.NOW
@@ -85,6 +85,12 @@ def test_the_file_holds_everything_of_the_person_and_nothing_of_others(client: C
     assert all(len(rows) == 1 for rows in found.values())
     assert answer["Content-Disposition"] == 'attachment; filename="my-data.json"'
     assert "no-store" in answer["Cache-Control"]
+
+
+def test_no_personal_field_of_a_person_or_a_sign_up_is_missing(client: Client) -> None:
+    found = client.get(reverse("own_data_file", args=[stored("Ana", "mine").secret])).json()
+    assert set(Person.PERSONAL) <= set(found["you"][0])
+    assert set(SignUp.PERSONAL) <= set(found["sign_ups"][0])
 
 
 def test_the_page_shows_what_the_file_holds_and_escapes_it(client: Client) -> None:
