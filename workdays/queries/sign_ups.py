@@ -15,8 +15,8 @@ from workdays.rules.eligibility import LIVE, DayState, Held, OpenDay, State, hel
 
 # Longer than any place is held, so that a late reader is told what happened to the place.
 CONFIRM = Purpose("confirm-sign-up", timedelta(days=14))
-# A place for somebody named by another is held until the cut-off, whenever that is.
-ANSWER = Purpose("answer-when-named", timedelta(days=400))
+# The reminder on the evening before the cut-off brings a fresh one, where that is later.
+ANSWER = Purpose("answer-when-named", timedelta(days=30))
 
 
 def open_day(day: Workday) -> OpenDay:
