@@ -65,7 +65,7 @@ def _let_go(row: SignUp, now: datetime) -> None:
 def offer_free_places(day: Workday, *, now: datetime) -> None:
     """Offer each free place to the next on the list, by mail."""
     rows = sign_ups.live_rows(day)
-    offers = eligibility.next_offers(sign_ups.open_day(day), sign_ups.in_line(rows), now=now)
+    offers = eligibility.next_offers(*sign_ups.line_of(day, rows), now=now)
     by_number = {row.pk: row for row in rows}
     for offer in offers:
         _offer(day, by_number[offer.number], offer.until)

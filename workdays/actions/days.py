@@ -43,6 +43,8 @@ class DayWishes:
     teaches: Skill | None = None
     bring: str = ""
     words: str = ""
+    teachers: int = 1
+    learners_per_teacher: int | None = None
 
 
 def _values(wishes: DayWishes, now: datetime) -> dict[str, Any]:
@@ -64,6 +66,8 @@ def _values(wishes: DayWishes, now: datetime) -> dict[str, Any]:
         "fewest_people": frame.fewest,
         "bring": wishes.bring,
         "words": wishes.words,
+        "teachers": wishes.teachers,
+        "learners_per_teacher": wishes.learners_per_teacher,
         "equipment": {key: count for key, count in frame.equipment.items() if count},
     }
 

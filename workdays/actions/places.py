@@ -127,7 +127,7 @@ def _has_a_place(row: SignUp, now: datetime) -> bool:
     if row.state != State.WAITING:
         return True
     rows = sign_ups.live_rows(row.day)
-    offers = eligibility.next_offers(sign_ups.open_day(row.day), sign_ups.in_line(rows), now=now)
+    offers = eligibility.next_offers(*sign_ups.line_of(row.day, rows), now=now)
     return row.pk in {offer.number for offer in offers}
 
 

@@ -15,6 +15,7 @@ from workdays.actions.signing import AFFIRMED, METHOD, Act, sign
 from workdays.models import Signature, SignUp, Waiver, Workday
 from workdays.queries import days, sign_ups, waivers
 from workdays.queries.locking import locked_day
+from workdays.queries.teaching import teaching_of
 from workdays.rules import eligibility, parties
 from workdays.rules.refusals import Refusal
 from workdays.rules.signed_text import sha256
@@ -74,7 +75,8 @@ def sign_up(
     waiting_list.lapse(day, now=now)
     rows = sign_ups.live_rows(day)
     waiver = waivers.current_waiver(day.cemetery)
-    facts = sign_ups.open_day(day)
+    teaching = teaching_of(day, rows, *([person.pk] if person else []))
+    facts = sign_ups.open_day(day, teaching)
     earlier = sign_ups.earlier_state(rows, person)
     refuse(
         [
@@ -86,12 +88,14 @@ def sign_up(
     if again := _sent_twice(rows, application):
         return again
     row = _row(day, _person(application, person), application.wishes)
+    people = 1 + len(application.companions)
     row.state = eligibility.place_for(
         facts,
-        sign_ups.in_line(rows),
+        sign_ups.in_line(rows, teaching),
         now=now,
         confirmed=person is not None,
-        people=1 + len(application.companions),
+        people=people,
+        learners=teaching.learners(people, person.pk if person else None),
     )
     row.held_until = None if person else eligibility.held_until(facts, now=now)
     _take(row, application, Signing(waiver, application.typed_name, now))

@@ -21,6 +21,7 @@ from workdays.models import Block, Cemetery, Equipment, Workday
 from workdays.rules.day_frame import MOST_OF_A_KIND, MOST_PEOPLE, DayFrame
 
 BRING = "closed shoes, gloves, a hat, water, lunch"
+MOST_TEACHERS, MOST_LEARNERS = 50, 30
 CLOCKS = ("starts", "ends", "break_from", "break_to")
 
 
@@ -95,6 +96,20 @@ class DayForm(forms.Form):
     fewest = _number(
         _("Fewest people"), 2, MOST_PEOPLE, help_text=_("With fewer, the day is not worth it.")
     )
+    teachers = _number(
+        _("Supervisors who teach"),
+        0,
+        MOST_TEACHERS,
+        required=False,
+        help_text=_("Of a clinic. Empty: one. More count when more have signed up."),
+    )
+    learners_per_teacher = _number(
+        _("New people for each of them, at most"),
+        1,
+        MOST_LEARNERS,
+        required=False,
+        help_text=_("Empty: as the cemetery's settings say. Others may still come."),
+    )
     cut_off = WallField(
         label=_("Places may be taken until"),
         required=False,
@@ -165,6 +180,7 @@ class DayForm(forms.Form):
             Fieldset(_("What and where"), "purpose", "teaches", "cemetery", "meeting_point"),
             Fieldset(_("When"), "on", "starts", "ends", "break_from", "break_to", "rain_on"),
             Fieldset(_("People"), "capacity", "fewest", "cut_off", "call_by"),
+            Fieldset(_("At a clinic"), "teachers", "learners_per_teacher"),
             Fieldset(_("What to bring, what to know"), "bring", "words"),
             Fieldset(_("How many of each are there"), Div(*there, css_class="row plain")),
             Submit("keep", submit),
@@ -199,6 +215,8 @@ class DayForm(forms.Form):
             meeting_point=self.cleaned_data["meeting_point"],
             bring=self.cleaned_data["bring"],
             words=self.cleaned_data["words"],
+            teachers=1 if self.cleaned_data["teachers"] is None else self.cleaned_data["teachers"],
+            learners_per_teacher=self.cleaned_data["learners_per_teacher"],
         )
 
 
@@ -213,6 +231,7 @@ def new_day_initial(cemetery: Cemetery | None = None) -> dict[str, Any]:
         "break_to": "12:30",
         "capacity": 20,
         "fewest": 4,
+        "teachers": 1,
         "bring": BRING,
     }
 
@@ -246,5 +265,7 @@ def day_initial(day: Workday) -> dict[str, Any]:
         "call_by": day.call_by_at.astimezone(zone).replace(tzinfo=None),
         "bring": day.bring,
         "words": day.words,
+        "teachers": day.teachers,
+        "learners_per_teacher": day.learners_per_teacher,
         **equipment_initial(day),
     }

@@ -46,6 +46,14 @@ class Workday(models.Model):
         default=20, validators=[MinValueValidator(2), MaxValueValidator(500)]
     )
     fewest_people = models.PositiveSmallIntegerField(default=4, validators=[MinValueValidator(2)])
+    teachers = models.PositiveSmallIntegerField(
+        default=1, help_text=_("Supervisors who are expected to teach at a clinic.")
+    )
+    learners_per_teacher = models.PositiveSmallIntegerField(
+        null=True,
+        blank=True,
+        help_text=_("Of a clinic; empty: as the cemetery's settings say."),
+    )
     bring = models.CharField(max_length=250, blank=True)
     words = models.TextField(blank=True)
     equipment = models.JSONField(default=dict, blank=True)

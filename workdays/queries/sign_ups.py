@@ -11,7 +11,9 @@ from coordinator.links import Purpose
 from coordinator.models import Person
 from workdays.models import Party, SignUp, Workday
 from workdays.queries import naming
+from workdays.queries.teaching import teaching_of
 from workdays.rules.eligibility import LIVE, DayState, Held, OpenDay, State, held_until
+from workdays.rules.teaching import Teaching
 
 # Longer than any place is held, so that a late reader is told what happened to the place.
 CONFIRM = Purpose("confirm-sign-up", timedelta(days=14))
@@ -19,7 +21,7 @@ CONFIRM = Purpose("confirm-sign-up", timedelta(days=14))
 ANSWER = Purpose("answer-when-named", timedelta(days=30))
 
 
-def open_day(day: Workday) -> OpenDay:
+def open_day(day: Workday, teaching: Teaching | None = None) -> OpenDay:
     """Return the facts of a day; one statement."""
     reserved = Party.objects.filter(day=day).aggregate(places=Sum("reserved"))["places"] or 0
     return OpenDay(
@@ -29,6 +31,7 @@ def open_day(day: Workday) -> OpenDay:
         day.capacity,
         reserved=reserved,
         zone=day.cemetery.zone,
+        learners=teaching.places if teaching else None,
     )
 
 
@@ -47,19 +50,35 @@ def live_rows(day: Workday) -> list[SignUp]:
     return list(SignUp.objects.filter(day=day, state__in=LIVE).select_related("person"))
 
 
-def in_line(rows: Iterable[SignUp]) -> list[Held]:
+def in_line(rows: Iterable[SignUp], teaching: Teaching | None = None) -> list[Held]:
     """Return the list as the rules see it: a stranger who waits is not in line before "yes".
 
     Otherwise made-up addresses could fill the waiting list and keep people out. Of people who
     come together the first stands in line for all.
     """
     every = list(rows)
+    new = teaching.new if teaching else frozenset()
     waits = Counter(_first(row) for row in every if _waits(row))
+    taught = Counter(_first(row) for row in every if _waits(row) and row.person_id in new)
     return [
-        replace(held(row), people=waits[row.person_id]) if _waits(row) else held(row)
+        _waiting(row, waits, taught)
+        if _waits(row)
+        else replace(held(row), learners=int(row.person_id in new))
         for row in every
         if not _is_waiting_stranger(row) and not (_waits(row) and _first(row) != row.person_id)
     ]
+
+
+def _waiting(row: SignUp, waits: Counter[int], taught: Counter[int]) -> Held:
+    first = row.person_id
+    return replace(held(row), people=waits[first], learners=taught[first])
+
+
+def line_of(day: Workday, rows: Iterable[SignUp]) -> tuple[OpenDay, list[Held]]:
+    """Return the facts of a day and its list; one statement, seven for a clinic."""
+    every = list(rows)
+    teaching = teaching_of(day, every)
+    return open_day(day, teaching), in_line(every, teaching)
 
 
 def _waits(row: SignUp) -> bool:

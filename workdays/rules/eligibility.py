@@ -45,7 +45,8 @@ class DayState(StrEnum):
 class OpenDay:
     """What a sign-up must know of its day. `reserved`: places of parties for people not named.
 
-    `zone`: of the clock at the cemetery.
+    `zone`: of the clock at the cemetery. `learners`: places for people who are new to what a
+    clinic teaches; None: no limit.
     """
 
     state: DayState
@@ -54,6 +55,7 @@ class OpenDay:
     capacity: int
     reserved: int = 0
     zone: tzinfo = UTC
+    learners: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,6 +72,7 @@ class Held:
     """A sign-up as the list sees it. `since`: when it joined; `until` None: without end.
 
     `people`: how many want places together; of a party its first person stands in line for all.
+    `learners`: how many of them are new to what a clinic teaches.
     """
 
     number: int
@@ -77,6 +80,7 @@ class Held:
     since: datetime
     until: datetime | None = None
     people: int = 1
+    learners: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,6 +105,14 @@ def taken(sign_ups: Iterable[Held], *, now: datetime) -> int:
 def places_left(day: OpenDay, sign_ups: Iterable[Held], *, now: datetime) -> int:
     """Return how many places are free, never below zero."""
     return max(0, day.capacity - day.reserved - taken(sign_ups, now=now))
+
+
+def learners_left(day: OpenDay, sign_ups: Iterable[Held], *, now: datetime) -> int:
+    """Return how many more people who are new to it a clinic can teach, never below zero."""
+    if day.learners is None:
+        return day.capacity
+    taught = sum(held.learners for held in sign_ups if state_now(held, now=now) in NEEDS_A_PLACE)
+    return max(0, day.learners - taught)
 
 
 def refusals_to_sign_up(day: OpenDay, comer: Comer, *, now: datetime) -> list[Refusal]:
@@ -139,19 +151,33 @@ def refusals_to_withdraw(held: Held, day: OpenDay, *, now: datetime) -> list[Ref
 
 
 def place_for(
-    day: OpenDay, sign_ups: Iterable[Held], *, now: datetime, confirmed: bool, people: int = 1
+    day: OpenDay,
+    sign_ups: Iterable[Held],
+    *,
+    now: datetime,
+    confirmed: bool,
+    people: int = 1,
+    learners: int = 0,
 ) -> State:
     """Return the state of a new sign-up of so many people who want to be together.
 
-    Somebody already waiting goes first: nobody new passes the list. `confirmed`: the mailbox
-    has said yes before, so no place need be held for it.
+    Somebody already waiting goes first: nobody new passes the list, save those who need no
+    teaching where only places for people to be taught are wanting. `confirmed`: the mailbox has
+    said yes before, so no place need be held for it.
     """
     rows = list(sign_ups)
-    queue = any(state_now(held, now=now) is State.WAITING for held in rows)
-    full = places_left(day, rows, now=now) < people
+    teach = learners_left(day, rows, now=now)
+    queue = any(
+        learners or not _waits_to_be_taught(held, teach) for held in waiting_list(rows, now=now)
+    )
+    full = places_left(day, rows, now=now) < people or teach < learners
     if queue or full or now >= day.cut_off_at:
         return State.WAITING
     return State.COMING if confirmed else State.UNCONFIRMED
+
+
+def _waits_to_be_taught(held: Held, teach: int) -> bool:
+    return held.learners > 0 and teach < held.learners
 
 
 def held_until(day: OpenDay, *, now: datetime, named_by_party: bool = False) -> datetime:
@@ -172,18 +198,24 @@ def next_offers(day: OpenDay, sign_ups: Iterable[Held], *, now: datetime) -> tup
     """Return the places to offer now, in the order of the list; none from the cut-off on.
 
     A party is offered places for all of it or none, and nobody behind it passes meanwhile. One
-    that can never fit keeps nobody out.
+    that can never fit keeps nobody out. Where a clinic can teach no more, those who are new to it
+    wait, in their order, and others go on.
     """
     if day.state is not DayState.OPEN or now >= day.cut_off_at:
         return ()
     rows = list(sign_ups)
     until = answer_by(cut_off_at=day.cut_off_at, now=now, zone=day.zone)
     free = places_left(day, rows, now=now)
+    teach = learners_left(day, rows, now=now)
     offers: list[Offer] = []
     for held in waiting_list(rows, now=now):
         if held.people > day.capacity:
             continue
+        if _waits_to_be_taught(held, teach):
+            teach = 0  # nobody who is new passes those who wait for the same
+            continue
         free -= held.people
+        teach -= held.learners
         if free < 0:
             break
         offers.append(Offer(held.number, until))

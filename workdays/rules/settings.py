@@ -102,6 +102,16 @@ SETTINGS: tuple[Setting, ...] = (
         12,
     ),
     Setting(
+        "learners_per_teacher",
+        "People new to what a clinic teaches, for each supervisor",
+        12,
+        "people",
+        "a cemetery friends' class, June 2008: at most 12 with one teacher; resetting: see below",
+        "no published ratio found",
+        1,
+        30,
+    ),
+    Setting(
         "crews_per_supervisor",
         "Resetting crews within reach of one supervisor",
         2,

@@ -17,6 +17,7 @@ from workdays.models import Workday
 from workdays.queries.desk import desk
 from workdays.queries.naming import moment_name
 from workdays.queries.reminding import last_reminder
+from workdays.queries.teaching import teaching_words
 
 
 @never_cache
@@ -32,6 +33,7 @@ def day_desk(request: HttpRequest, pk: int) -> HttpResponse:
         "show": show,
         "shown": found.part(show),
         "reminded": _reminded(day),
+        "teaching": teaching_words(day, now=timezone.now()),
         "may_change": access.viewer(request).may_organise(day.cemetery_id),
     }
     return render(request, "workdays/days/desk.html", context)

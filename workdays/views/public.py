@@ -16,6 +16,7 @@ from workdays import access, feeds
 from workdays.queries import public
 from workdays.queries.asked import asked_lines
 from workdays.queries.brought import wanted
+from workdays.queries.teaching import teaching_words
 from workdays.rules.wall_clock import day_words
 
 
@@ -51,6 +52,7 @@ def day(request: HttpRequest, pk: int) -> HttpResponse:
         "training_for": public.training_words(works),
         "there_is": public.there_is(row),
         "wanted": wanted(row, blocks),
+        "teaching": teaching_words(row, now=timezone.now()),
         "rain_date": day_words(row.rain_on) if row.rain_on else "",
         "geo": public.geo(row),
     }

@@ -2,6 +2,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
+from functools import partial
 
 import pytest
 from hypothesis import given
@@ -206,3 +207,38 @@ def test_offers_never_take_more_places_than_there_are(
     assert before + len(offers) <= max(capacity, before)
     if place_for(day, rows, now=NOW, confirmed=True) is State.COMING:
         assert before < capacity
+
+
+CLINIC = replace(DAY, capacity=10, learners=2)
+
+
+def test_people_new_to_it_wait_when_a_clinic_can_teach_no_more_and_others_come() -> None:
+    rows = [replace(held(n, State.COMING), learners=1) for n in (1, 2)]
+    place = partial(place_for, CLINIC, now=NOW, confirmed=True)
+    assert place(rows[:1], learners=1) is State.COMING
+    assert place(rows, learners=1) is State.WAITING
+    assert place(rows) is State.COMING
+    waits = [*rows, replace(held(3, State.WAITING), learners=1)]
+    assert place(waits) is State.COMING, "whoever needs no teaching passes those who wait for it"
+    assert place([*waits, held(4, State.WAITING)]) is State.WAITING, "but nobody else in line"
+
+
+def test_nobody_new_passes_a_party_that_waits_to_be_taught() -> None:
+    rows = [
+        replace(held(1, State.COMING), learners=1),
+        replace(held(2, State.WAITING, since=-3), people=2, learners=2),
+    ]
+    assert place_for(CLINIC, rows, now=NOW, confirmed=True, learners=1) is State.WAITING
+    later = [
+        *rows,
+        replace(held(3, State.WAITING, since=-2), learners=1),
+        held(4, State.WAITING, since=-1),
+    ]
+    assert [offer.number for offer in next_offers(CLINIC, later, now=NOW)] == [4]
+    assert [offer.number for offer in next_offers(CLINIC, later[1:], now=NOW)] == [2, 4]
+
+
+def test_offers_to_people_new_to_it_stop_where_the_places_to_teach_end() -> None:
+    rows = [replace(held(n, State.WAITING, since=n), learners=1) for n in (1, 2, 3)]
+    rows.append(held(4, State.WAITING, since=4))
+    assert [offer.number for offer in next_offers(CLINIC, rows, now=NOW)] == [1, 2, 4]
