@@ -20,6 +20,7 @@ from workdays.models import (
     LoosePiece,
     Membership,
     Permission,
+    SeatRequest,
     Section,
     Signature,
     SignUp,
@@ -347,3 +348,12 @@ def make_forecast(
     return Forecast.objects.create(
         day=day, source=Forecast.Source.FILE, hours=as_rows(hours), entered_by=make_person()
     )
+
+
+def make_seat_request(rider: SignUp, driver: SignUp | None = None, **values: Any) -> SeatRequest:
+    """Make a question of somebody who wants a seat, to somebody who offers three."""
+    driver = driver or make_sign_up(rider.day, seats_offered=3, seats_from="Quarry Corners")
+    SignUp.objects.filter(pk=rider.pk).update(seats_wanted=1, seats_from="Mill Crossing")
+    rider.refresh_from_db(fields=["seats_wanted", "seats_from"])
+    given = {"seats": 1, "asked_by_driver": False, "asked_at": NOW} | values
+    return SeatRequest.objects.create(driver=driver, rider=rider, **given)

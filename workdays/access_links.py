@@ -12,7 +12,7 @@ from django.shortcuts import get_object_or_404
 
 from coordinator import links
 from coordinator.models import Person
-from workdays.models import Invitation, Notice, Signature, SignUp
+from workdays.models import Invitation, Notice, SeatRequest, Signature, SignUp
 
 OPENS = ""
 
@@ -72,3 +72,12 @@ def own_notice(person: Person, pk: int) -> Notice:
     """Return a notice to oneself; 404 for anybody else's."""
     notices = Notice.objects.select_related("day__cemetery", "day__teaches", "call", "person")
     return get_object_or_404(notices, pk=pk, person=person)
+
+
+def own_seat_request(person: Person, pk: int) -> tuple[SeatRequest, SignUp]:
+    """Return a question about seats, and one's own sign-up in it; 404 for anybody else's."""
+    both = ("driver__person", "rider__person", "driver__day__cemetery", "rider__day__cemetery")
+    mine = Q(driver__person=person) | Q(rider__person=person)
+    request = get_object_or_404(SeatRequest.objects.select_related(*both), mine, pk=pk)
+    is_driver = request.driver.person_id == person.pk
+    return request, request.driver if is_driver else request.rider

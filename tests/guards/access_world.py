@@ -15,6 +15,7 @@ from tests.factories import (
     make_permission,
     make_person,
     make_piece,
+    make_seat_request,
     make_section,
     make_sign_up,
     make_staff,
@@ -42,6 +43,7 @@ from workdays.models import (
     Permission,
     Photograph,
     Placement,
+    SeatRequest,
     Section,
     SheetImport,
     Signature,
@@ -78,6 +80,7 @@ class World:
     booking: Booking
     message: SentMessage
     crew: Crew
+    seat: SeatRequest
     sheet: SheetImport
     invitation: Invitation
 
@@ -90,6 +93,7 @@ def make_world() -> World:
     section = make_section(cemetery)
     stone = make_stone(section)
     day, volunteer, host = make_day(cemetery), make_person(), make_host()
+    sign_up = make_sign_up(day, volunteer)
     piece = make_piece(cemetery)
     return World(
         organiser=make_staff(),
@@ -107,7 +111,7 @@ def make_world() -> World:
         piece=piece,
         judgement=FitJudgement.objects.create(piece=piece, stone=stone, fits=False, at=NOW),
         day=day,
-        sign_up=make_sign_up(day, volunteer),
+        sign_up=sign_up,
         sign_off=sign_off(volunteer, "raking"),
         signature=sign(volunteer),
         notice=Notice.objects.create(day=day, person=volunteer, reason="weather call"),
@@ -123,6 +127,7 @@ def make_world() -> World:
             outbox.Letter(reason="x", to_address="a@b.example", subject="x", text="x"), key="x"
         ),
         crew=make_crew(day, volunteer),
+        seat=make_seat_request(sign_up),
         sheet=SheetImport.objects.create(cemetery=cemetery, file_name="hill.csv"),
         invitation=Invitation.objects.create(
             email="ida@hollin.example", role="supervisor", invited_by=volunteer, invited_at=NOW

@@ -12,6 +12,7 @@ from tests.workdays.actions import test_bookings as hosts
 from tests.workdays.applications import application
 from tests.workdays.test_drafting import workable_day
 from workdays import drafting, invites
+from workdays.actions import seats
 from workdays.actions.again import mail_own_links
 from workdays.actions.bookings import refuse_booking, withdraw_booking
 from workdays.actions.calls import CallWish, decide
@@ -25,7 +26,7 @@ from workdays.actions.signatures import withdraw_signature
 from workdays.actions.staff import InvitationWish
 from workdays.actions.staff import invite as invite_staff
 from workdays.actions.surveys import record_survey
-from workdays.models import Booking, SignUp, Workday
+from workdays.models import Booking, SeatRequest, SignUp, Workday
 from workdays.notices import notify
 from workdays.rules.calls import Decided
 from workdays.rules.parties import Companion
@@ -132,6 +133,30 @@ def offer() -> Messages:
     factories.make_sign_up(day, state=SignUp.State.WAITING)
     offer_free_places(day, now=NOW)
     return of_key("offer")
+
+
+def _asked_for_a_seat() -> SeatRequest:
+    day = factories.make_day()
+    driver = factories.make_sign_up(day, seats_offered=3, seats_from="Quarry Corners")
+    rider = factories.make_sign_up(day, seats_wanted=2, seats_from="Mill Crossing")
+    return seats.ask(rider.pk, driver.pk, now=NOW)
+
+
+def seat_asked() -> Messages:
+    _asked_for_a_seat()
+    return of_key("seat_asked")
+
+
+def seat_agreed() -> Messages:
+    request = _asked_for_a_seat()
+    seats.agree(request.pk, request.driver_id, now=NOW)
+    return of_key("seat_agreed")
+
+
+def seat_ended() -> Messages:
+    request = _asked_for_a_seat()
+    seats.decline(request.pk, request.driver_id, now=NOW)
+    return of_key("seat_ended")
 
 
 def invite() -> Messages:
@@ -248,6 +273,7 @@ def remind() -> Messages:
 ACTS: tuple[Callable[[], Messages], ...] = (
     login_code, passkey_added, passkey_removed, confirm, named, named_warning, waiver_copy,
     signature_taken_back,
+    seat_asked, seat_agreed, seat_ended,
     new_link, again, offer, invite, invite_cancelled, crew, call, notice, booking_confirm,
     booking_received, booking_waiting, booking_accepted, booking_opened, booking_call,
     booking_refused, booking_withdrawn, taken_off, staff_invitation,

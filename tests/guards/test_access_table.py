@@ -115,6 +115,8 @@ TABLE: dict[str, Row] = {
     "own_day": Row(OPEN, own),
     "own_change": Row(OPEN, own),
     "own_withdraw": Row(OPEN, own),
+    "own_seats": Row(OPEN, own),
+    "own_seat": Row(OPEN, lambda w: (w.volunteer.secret, w.seat.pk)),
     "own_come": Row((MOVED,) * 4, own, press=True),
     "own_waiver": Row(OPEN, lambda w: (w.volunteer.secret, w.signature.pk)),
     "own_waiver_withdraw": Row(OPEN, lambda w: (w.volunteer.secret, w.signature.pk)),
@@ -314,6 +316,7 @@ def test_wrong_people_see_nothing(name: str, role: str, client: Client) -> None:
 
 OF_ONE_PERSON = [
     *("own_day", "own_change", "own_withdraw", "own_come", "notice_seen"),
+    *("own_seats", "own_seat"),
     *("own_waiver", "own_waiver_withdraw", "own_waiver_pdf"),
 ]
 

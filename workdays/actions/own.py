@@ -1,20 +1,23 @@
 """What a person changes on the own page: how to be reached, what they can do, their link."""
 
+from dataclasses import replace
 from datetime import datetime
 
 from django.db import transaction
 
 from coordinator import audit
 from coordinator.models import Person, new_secret
-from coordinator.refused import Refused
+from coordinator.refused import Refused, refuse
 from workdays import invites, letters
 from workdays.actions.replanning import plan_again
 from workdays.actions.sign_ups import Contact, Wishes
 from workdays.models import Notice, SignUp
 from workdays.queries.locking import locked_day
+from workdays.queries.seats import requests_of, traveller
 from workdays.queries.sign_ups import came_with
 from workdays.rules.eligibility import LIVE
 from workdays.rules.refusals import Refusal
+from workdays.rules.seats import Traveller, refusals_to_say
 
 FACTS_OF_A_PLAN = {
     "cannot_lift",
@@ -39,6 +42,7 @@ def change(sign_up_id: int, contact: Contact, wishes: Wishes, *, now: datetime) 
     row.day = day
     if row.state not in LIVE or now >= day.starts_at:
         raise Refused([Refusal("over", "This can no longer be changed; please telephone.")])
+    refuse(refusals_to_say(_seats_said(row, wishes)))
     said = vars(wishes)
     if row.guardian_id:  # a minor is there no longer than the guardian
         said = {**said, "comes_at": row.comes_at, "leaves_at": row.leaves_at}
@@ -55,6 +59,12 @@ def change(sign_up_id: int, contact: Contact, wishes: Wishes, *, now: datetime) 
         if FACTS_OF_A_PLAN.intersection(changed):
             plan_again(day)
     return row
+
+
+def _seats_said(row: SignUp, wishes: Wishes) -> Traveller:
+    """Return what somebody says about seats, with those that are agreed already."""
+    before = traveller(row, requests_of(row.day))
+    return replace(before, offered=wishes.seats_offered, wanted=wishes.seats_wanted)
 
 
 def _set(thing: Person | SignUp, values: dict[str, object]) -> list[str]:

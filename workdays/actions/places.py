@@ -9,6 +9,7 @@ from coordinator.models import Person
 from coordinator.refused import Refused
 from workdays import companions, invites, waiting_list
 from workdays.actions.replanning import plan_again
+from workdays.actions.seats import end_seats_of
 from workdays.actions.sign_ups import welcome
 from workdays.models import SignUp
 from workdays.queries import sign_ups
@@ -101,6 +102,7 @@ def withdraw(sign_up_id: int, *, now: datetime, actor: audit.Actor | None = None
     invites.invite(row.day, row.person.email, now=now)
     waiting_list.settle(row.day, now=now)
     if was == State.COMING:
+        end_seats_of(row, now=now)
         plan_again(row.day)
     return row
 

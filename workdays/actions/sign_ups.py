@@ -43,6 +43,9 @@ class Wishes:
     comes_at: datetime | None = None
     leaves_at: datetime | None = None
     brings: dict[str, int] = field(default_factory=dict)
+    seats_offered: int = 0
+    seats_wanted: int = 0
+    seats_from: str = ""
     words: str = ""
 
 

@@ -15,6 +15,7 @@ from workdays.actions.signing import AFFIRMED
 from workdays.forms.companions import CompanionsForm
 from workdays.forms.fields import LineField, MailboxField
 from workdays.forms.guard import GuardedForm
+from workdays.forms.seats import REFUSED_BESIDE, seats_layout
 from workdays.forms.wishes import LIMITS, ContactForm, WishesForm
 from workdays.models import SignUp, Waiver, Workday
 from workdays.rules.signed_text import sha256
@@ -169,6 +170,7 @@ class ChangeForm(WishesForm, ContactForm):
     """What a person changes on the own page: everything but name, mailbox and signature."""
 
     helper: FormHelper
+    refusal_fields = REFUSED_BESIDE
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
@@ -194,6 +196,7 @@ def wishes_layout(form: WishesForm) -> list[Fieldset]:
             "words",
         ),
         brought_layout(form),
+        seats_layout(),
     ]
 
 

@@ -14,6 +14,7 @@ from training.models import Skill
 from workdays.actions.sign_ups import Contact, Wishes
 from workdays.forms.equipment import brought_fields, brought_in, brought_initial
 from workdays.forms.fields import LineField, ParagraphField, TelephoneField
+from workdays.forms.seats import SEATS, SeatsForm, seats_initial
 from workdays.models import SignUp, Workday
 from workdays.rules.wall_clock import hour, quarters
 
@@ -49,7 +50,7 @@ class ContactForm(forms.Form):
         return Contact(**{name: cleaned[name] for name in ContactForm.base_fields})
 
 
-class WishesForm(forms.Form):
+class WishesForm(SeatsForm):
     """What a person can and wants to do on one day."""
 
     wishes = forms.ChoiceField(label=_("A skill you want to learn"), required=False)
@@ -123,6 +124,7 @@ class WishesForm(forms.Form):
             comes_at=None if comes <= self.starts_at else comes,
             leaves_at=None if leaves >= self.ends_at else leaves,
             brings=brought_in(cleaned),
+            **self.seats(),
             words=cleaned["words"],
             **{name: cleaned[name] for name in LIMITS},
         )
@@ -139,6 +141,7 @@ def said_before(row: SignUp, skills: Sequence[Skill]) -> dict[str, Any]:
         **experience,
         **limits,
         **brought_initial(row),
+        **seats_initial(row),
         "wishes": wish,
         "languages": row.languages,
         "comes_at": _value((row.comes_at or row.day.starts_at).astimezone(UTC)),
@@ -152,7 +155,7 @@ def said_last(person: Person, row: SignUp | None, skills: Sequence[Skill]) -> di
     contact = {name: getattr(person, name) for name in ContactForm.base_fields}
     if row is None:
         return contact
-    of_that_day = {"words", "comes_at", "leaves_at", *brought_initial(row)}
+    of_that_day = {"words", "comes_at", "leaves_at", *SEATS, *brought_initial(row)}
     before = said_before(row, skills).items()
     return {name: value for name, value in before if name not in of_that_day} | contact
 

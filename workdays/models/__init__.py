@@ -28,6 +28,7 @@ from workdays.models.pictures import Photograph
 from workdays.models.pieces import FitJudgement, LoosePiece
 from workdays.models.plans import Crew, CrewJob, CrewPlan, Placement, PlanRun
 from workdays.models.recordings import RecordedFact, Recording
+from workdays.models.seats import SeatRequest
 from workdays.models.spreadsheets import SheetImport
 from workdays.models.staff import Invitation
 from workdays.models.weather import Call, Forecast, WeatherLimit
@@ -66,6 +67,7 @@ __all__ = [
     "RecordedFact",
     "Recording",
     "RollEntry",
+    "SeatRequest",
     "Section",
     "SheetImport",
     "SignUp",

@@ -177,6 +177,9 @@ class SignUp(models.Model):
     cannot_stand_long = models.BooleanField(default=False)
     languages = models.JSONField(default=list, blank=True)
     brings = models.JSONField(default=dict, blank=True)
+    seats_offered = models.PositiveSmallIntegerField(default=0)
+    seats_wanted = models.PositiveSmallIntegerField(default=0)
+    seats_from = models.CharField(max_length=60, blank=True)
     words = models.CharField(max_length=500, blank=True)
     created_at = models.DateTimeField(auto_now_add=True)
     changed_at = models.DateTimeField(auto_now=True)
@@ -185,6 +188,7 @@ class SignUp(models.Model):
         "experience": Keep.UNTIL_ERASED,
         "languages": Keep.UNTIL_ERASED,
         "brings": Keep.AFTER_THE_DAY,
+        "seats_from": Keep.AFTER_THE_DAY,
         "words": Keep.AFTER_THE_DAY,
     }
     PLAIN: ClassVar[tuple[str, ...]] = ()

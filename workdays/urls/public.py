@@ -9,6 +9,7 @@ from workdays.views import (
     my_data,
     own,
     public,
+    seats,
     sign_up,
     signatures,
 )
@@ -35,6 +36,8 @@ urlpatterns = [
     path("you/<str:secret>/days/<int:pk>/", own.own_day, name="own_day"),
     path("you/<str:secret>/days/<int:pk>/change/", own.own_change, name="own_change"),
     path("you/<str:secret>/days/<int:pk>/withdraw/", own.own_withdraw, name="own_withdraw"),
+    path("you/<str:secret>/days/<int:pk>/seats/", seats.own_seats, name="own_seats"),
+    path("you/<str:secret>/seats/<int:pk>/", seats.own_seat, name="own_seat"),
     path("you/<str:secret>/days/<int:pk>/come/", own.own_come, name="own_come"),
     path("you/<str:secret>/seen/<int:pk>/", own.notice_seen, name="notice_seen"),
     path("you/<str:secret>/waivers/<int:pk>/", own.own_waiver, name="own_waiver"),

@@ -167,8 +167,9 @@ def _plans(world: World) -> None:
     """A published plan and a draft of the day to come; older ones that hold barred work."""
     soon = Workday.objects.get(pk=SOON)
     people = [world.organiser, *(factories.make_person(may_lead=True) for _ in range(4))]
+    rows = [factories.make_sign_up(soon, person, seats_offered=3) for person in people]
+    factories.make_seat_request(rows[-1], rows[-2])
     for person in people:
-        factories.make_sign_up(soon, person)
         factories.sign(person)
         factories.sign_off(person, "cleaning")
     publish_plan(drafting.redraft(soon, rounds=ROUNDS), by=world.organiser, now=NOW)
