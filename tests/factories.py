@@ -5,6 +5,8 @@ from datetime import UTC, date, datetime, timedelta
 from itertools import count
 from typing import Any
 
+from django.db.models import QuerySet
+
 from coordinator.models import Person, User
 from training.models import SignOff, Skill
 from workdays.forecasts.sources import as_rows, horizon
@@ -259,6 +261,11 @@ def make_sign_up(day: Workday, person: Person | None = None, **overrides: Any) -
             | overrides
         )
     )
+
+
+def rewrite_waivers(**values: Any) -> None:
+    """Change every published text, as nobody can by the product, for tests of what follows."""
+    QuerySet(Waiver).update(**values)
 
 
 def make_waiver(**overrides: Any) -> Waiver:

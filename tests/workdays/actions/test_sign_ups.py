@@ -7,7 +7,15 @@ import pytest
 
 from coordinator.models import AuditEntry, Person, SentMessage
 from coordinator.refused import Refused
-from tests.factories import NOW, make_cemetery, make_day, make_sign_up, make_waiver, skill
+from tests.factories import (
+    NOW,
+    make_cemetery,
+    make_day,
+    make_sign_up,
+    make_waiver,
+    rewrite_waivers,
+    skill,
+)
 from tests.workdays.applications import application, last_mail
 from workdays.actions.sign_ups import sign_up
 from workdays.models import Party, Signature, SignUp, Waiver, Workday
@@ -152,7 +160,7 @@ def test_a_minor_and_another_text_are_refused_together(day: Workday) -> None:
 
 
 def test_without_a_waiver_nobody_signs_up(day: Workday) -> None:
-    Waiver.objects.update(published_at=None)
+    rewrite_waivers(published_at=None)
     assert codes(day) == ["no-waiver"]
 
 
@@ -169,7 +177,7 @@ def test_the_waiver_of_the_cemetery_goes_before_the_general_one(day: Workday) ->
 def test_a_signature_holds_as_long_as_its_waiver_says(
     day: Workday, waiver: Waiver, validity: str, until: str
 ) -> None:
-    Waiver.objects.filter(pk=waiver.pk).update(validity=validity)
+    rewrite_waivers(validity=validity)
     sign_up(day.pk, application(), now=NOW)
     assert str(Signature.objects.get().valid_until) == until
 

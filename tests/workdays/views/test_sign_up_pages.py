@@ -11,7 +11,15 @@ from django.urls import reverse
 from pytest_django import Settings
 
 from coordinator.models import AuditEntry, Person, SentMessage
-from tests.factories import NOW, WAIVER_TEXT, make_cemetery, make_day, make_sign_up, make_waiver
+from tests.factories import (
+    NOW,
+    WAIVER_TEXT,
+    make_cemetery,
+    make_day,
+    make_sign_up,
+    make_waiver,
+    rewrite_waivers,
+)
 from workdays.forms.guard import stamp
 from workdays.models import Cemetery, Signature, SignUp, Waiver, Workday
 
@@ -273,7 +281,7 @@ def test_a_day_that_takes_nobody_says_so(
 
 
 def test_without_a_waiver_the_page_says_so(client: Client, day: Workday) -> None:
-    Waiver.objects.update(published_at=None)
+    rewrite_waivers(published_at=None)
     html = client.get(reverse("sign_up", args=[day.pk])).content.decode()
     assert "no waiver to sign yet" in html
 
