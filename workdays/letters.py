@@ -62,11 +62,12 @@ def _about_being_named(row: SignUp, template: str, reason: str, key: str) -> Sen
 
 
 def copy_of_waiver(
-    row: SignUp, signature: Signature, wards: Sequence[Signature] = ()
+    row: SignUp, signature: Signature, wards: Sequence[Signature] = (), *, proven: bool = True
 ) -> SentMessage | None:
     """Mail what was signed, word for word, and the person's own link; None without a mailbox.
 
-    ``wards``: what the person signed for minors, under the same text.
+    ``wards``: what the person signed for minors, under the same text. ``proven``: the mailbox has
+    answered before; one that was only told at the gate, maybe with a slip, gets no own link.
     """
     if not row.person.email:
         return None
@@ -79,7 +80,8 @@ def copy_of_waiver(
         "wards": wards,
         "young_rules": rules_shown() if wards else [],
         "signed_at": f"{signature.signed_at.astimezone(UTC):%Y-%m-%d %H:%M} UTC",
-        "link": links.absolute("own_page", row.person.secret),
+        "link": links.absolute("own_page", row.person.secret) if proven else "",
+        "again": links.absolute("again"),
     }
     letter = outbox.compose(
         "workdays/mail/waiver_copy",

@@ -1,6 +1,6 @@
 """Add somebody at the gate, signed on the device; give a place by hand, over capacity too."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 
 from django.db import transaction
@@ -11,6 +11,7 @@ from coordinator.refused import Refused, refuse
 from workdays import invites, letters, waiting_list
 from workdays.actions.replanning import plan_again
 from workdays.actions.sign_ups import Contact, Wishes
+from workdays.actions.signing import Act, confirm, sign
 from workdays.models import RollEntry, Signature, SignUp, Waiver, Workday
 from workdays.queries import by_hand, sign_ups, waivers
 from workdays.queries.days import local_date
@@ -20,6 +21,7 @@ from workdays.rules import eligibility, gate
 from workdays.rules.refusals import Refusal
 from workdays.rules.roll import EARLY, refusals_shut
 from workdays.rules.signed_text import sha256
+from workdays.rules.young_people import AGREED, RULES
 
 State = SignUp.State
 ADDED = "added at the gate"
@@ -81,7 +83,7 @@ def walk_up(day_id: int, comer: WalkUp, *, by: Person, organises: bool, now: dat
     if over:
         _note_by_hand(row, by, comer.reason, room)
     if signature:
-        letters.copy_of_waiver(row, signature)
+        letters.copy_of_waiver(row, signature, proven=comer.known is not None)
     if now < day.starts_at:
         invites.invite(day, row.person.email, now=now)
     plan_again(day)
@@ -215,25 +217,15 @@ def _row(day: Workday, earlier: SignUp | None, comer: WalkUp, now: datetime) -> 
 
 
 def _sign(row: SignUp, waiver: Waiver, comer: WalkUp, now: datetime) -> Signature:
-    ward = comer.ward
+    """Store what was signed on the device; for a minor the child's own yes to the rules too."""
+    ward, roles = comer.ward, Signature.Role
     guardian = ward.guardian if ward else None
-    return Signature.objects.create(
-        waiver=waiver,
-        person=row.person,
-        signed_by=guardian or row.person,
-        role=Signature.Role.GUARDIAN if guardian else Signature.Role.SELF,
-        relation=ward.relation if ward else "",
-        typed_name=comer.typed_name,
-        text=waiver.text,
-        text_sha256=sha256(waiver.text),
-        version=waiver.version,
-        language=waiver.language,
-        affirmed=gate.AFFIRMED,
-        method=gate.METHOD,
-        signed_at=now,
-        confirmed_at=now,
-        valid_until=gate.valid_until(waiver.validity, local_date(row.day)),
-    )
+    act = Act(gate.AFFIRMED, gate.METHOD, comer.typed_name, waiver.text)
+    if ward and guardian:
+        act = replace(act, role=roles.GUARDIAN, relation=ward.relation)
+        agreed = Act(AGREED, gate.METHOD, comer.name, RULES, roles.MINOR)
+        confirm(sign(row, waiver, agreed, by=row.person, now=now), now=now)
+    return confirm(sign(row, waiver, act, by=guardian or row.person, now=now), now=now)
 
 
 def _note(
@@ -243,8 +235,6 @@ def _note(
     detail: dict[str, object] = {"day": row.day_id, "press": comer.press}
     if signature:
         detail["signature"] = signature.pk
-    if comer.ward:
-        detail["child_agreed_to"] = gate.CHILD_AGREED
     audit.record(audit.by_login(by), ADDED, row, detail)
     if now < row.day.starts_at - EARLY:
         return

@@ -44,6 +44,13 @@ def sign(row: SignUp, waiver: Waiver, act: Act, *, by: Person, now: datetime) ->
     )
 
 
+def confirm(signature: Signature, *, now: datetime) -> Signature:
+    """Make a signature valid at once: the person stands there, or the mailbox has answered."""
+    signature.confirmed_at = now
+    signature.save(update_fields=["confirmed_at"])
+    return signature
+
+
 def _valid_until(day: Workday, waiver: Waiver) -> date | None:
     on = days.local_date(day)
     if waiver.validity == Waiver.Validity.DAY:

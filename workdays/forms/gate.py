@@ -17,8 +17,9 @@ from workdays.forms.fields import LineField, MailboxField, TelephoneField
 from workdays.forms.layout import laid_out
 from workdays.forms.wishes import EXPERIENCE, LIMITS, language_choices
 from workdays.models import Waiver, Workday
-from workdays.rules.gate import AFFIRMED, CHILD_AGREED
+from workdays.rules.gate import AFFIRMED
 from workdays.rules.signed_text import sha256
+from workdays.rules.young_people import AGREED, rules_shown
 
 OFF = {"autocomplete": "off"}
 SIGNED = """{% load i18n %}<p class="note">{% translate "What they signed before holds on this day:
@@ -32,6 +33,9 @@ def _over() -> Any:
         required=False,
         help_text=_("Kept with your name, and shown to those who run the day."),
     )
+
+
+YOUNG = f"<ul>{''.join(f'<li>{rule}</li>' for rule in rules_shown())}</ul>"
 
 
 class GateForm(forms.Form):
@@ -84,7 +88,7 @@ class GateForm(forms.Form):
         required=False,
         help_text=_("Mother, grandfather, legal guardian."),
     )
-    agrees = forms.BooleanField(label=CHILD_AGREED, required=False)
+    agrees = forms.BooleanField(label=AGREED, required=False)
     reason = _over()
     affirm = forms.BooleanField(
         label=AFFIRMED, error_messages={"required": _("Without this nobody can come.")}
@@ -147,6 +151,7 @@ class GateForm(forms.Form):
             Fieldset(_("What they can do"), "level", *LIMITS, "languages"),
             Fieldset(
                 _("Only for a minor"), Div("born_on", "guardian", css_class="row"), "relation",
+                HTML(YOUNG),
                 "agrees",
             ),
             Fieldset(_("What is signed"), *signing),

@@ -11,7 +11,6 @@ from workdays.rules.refusals import Refusal
 from workdays.rules.roll import EARLY, refusals_shut
 
 AFFIRMED = "I have read this and I agree to it, for myself or for the child whose guardian I am."
-CHILD_AGREED = "I stay with my guardian, do as the lead says, lift nothing, touch what I am shown."
 METHOD = "on the device at the gate"
 
 
@@ -133,8 +132,3 @@ def _about_signing(comer: Comer) -> list[Refusal]:
     if signer and plain(comer.typed_name) != plain(signer):
         found.append(Refusal("typed_name", f"The name of who signs is typed here: {signer}."))
     return found
-
-
-def valid_until(validity: str, on: date) -> date | None:
-    """Return until when a signature given for a date holds; None: without a date."""
-    return {"day": on, "season": date(on.year, 12, 31)}.get(validity)

@@ -5,6 +5,7 @@ from datetime import date, timedelta
 from typing import Any
 
 import pytest
+from django.urls import reverse
 
 from coordinator.models import AuditEntry, Person, SentMessage
 from coordinator.refused import Refused
@@ -17,6 +18,7 @@ from workdays.actions.sign_ups import Contact, Wishes
 from workdays.models import RollEntry, Signature, SignUp, Workday
 from workdays.queries.by_hand import placed_by_hand
 from workdays.rules.signed_text import sha256
+from workdays.rules.young_people import RULES
 
 pytestmark = pytest.mark.django_db
 AT = START + timedelta(minutes=10)
@@ -135,10 +137,23 @@ def child(guardian: Person | None, **overrides: Any) -> WalkUp:
 def test_a_guardian_on_the_list_signs_for_a_child(day: Workday, ruth: Person) -> None:
     guardian = add(day, comer(), ruth).person
     row = add(day, child(guardian), ruth)
-    signature = Signature.objects.get(person=row.person)
+    signature = Signature.objects.get(person=row.person, role="guardian")
     assert (row.guardian, row.person.is_adult) == (guardian, False)
     assert (signature.signed_by, signature.role) == (guardian, "guardian")
     assert SentMessage.objects.filter(to_address=guardian.email, key__contains=str(signature.pk))
+    agreed = Signature.objects.get(person=row.person, role="minor")
+    assert (agreed.signed_by, agreed.text) == (row.person, RULES)
+    assert agreed.confirmed_at == signature.confirmed_at
+
+
+def test_a_mailbox_told_at_the_gate_gets_the_copy_and_no_link_to_the_own_page(
+    day: Workday, ruth: Person
+) -> None:
+    row = add(day, comer(email="slip@volunteers.example"), ruth)
+    copy = SentMessage.objects.get(reason="copy of what you signed")
+    assert copy.to_address == "slip@volunteers.example"
+    assert row.person.secret not in copy.text + copy.html
+    assert reverse("again") in copy.text
 
 
 @pytest.mark.parametrize(
