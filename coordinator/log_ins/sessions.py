@@ -2,9 +2,11 @@
 
 from collections.abc import Callable
 from datetime import UTC, datetime, timedelta
+from typing import Any
 
 from django.conf import settings
 from django.contrib.auth import logout
+from django.contrib.auth.signals import user_logged_in
 from django.http import HttpRequest, HttpResponse
 from django.utils import timezone
 
@@ -25,6 +27,14 @@ def sessions_end(answer: Answer) -> Answer:
     return middleware
 
 
+def note_beginning(request: HttpRequest, **_kwargs: Any) -> None:
+    """Note when a log-in began, with the session that is written for it anyway."""
+    _write(request, began=timezone.now(), seen=timezone.now())
+
+
+user_logged_in.connect(note_beginning)
+
+
 def _look_at(request: HttpRequest, now: datetime) -> None:
     began = _moment(request, BEGAN) or now
     seen = _moment(request, SEEN) or now
@@ -34,8 +44,12 @@ def _look_at(request: HttpRequest, now: datetime) -> None:
         logout(request)
         return
     if BEGAN not in request.session or now - seen > STEP:
-        request.session[BEGAN] = began.timestamp()
-        request.session[SEEN] = now.timestamp()
+        _write(request, began=began, seen=now)
+
+
+def _write(request: HttpRequest, *, began: datetime, seen: datetime) -> None:
+    request.session[BEGAN] = began.timestamp()
+    request.session[SEEN] = seen.timestamp()
 
 
 def _moment(request: HttpRequest, name: str) -> datetime | None:

@@ -6,6 +6,7 @@ from typing import Any
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Page
 
+OTHER_WORDS = "says something else without JavaScript"
 WIDTHS = (1280, 360, 320)
 HEIGHT = 800
 # Colours that are on their way from light to dark are judged where they arrive. They are sent
@@ -120,6 +121,6 @@ def _without_scripts(page: Page, plain: Page, address: str) -> Iterator[str]:
     if plain.evaluate(WORDS) != page.evaluate(WORDS):
         plain.goto(address)  # a minute may have passed between the two: "entered 3 minutes ago"
         if plain.evaluate(WORDS) != page.evaluate(WORDS):
-            yield "says something else without JavaScript"
+            yield OTHER_WORDS
     yield from _fits(plain, WIDTHS[-1])
     yield from plain.evaluate(DEAD_CONTROLS)

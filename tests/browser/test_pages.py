@@ -13,7 +13,7 @@ import pytest
 from playwright.sync_api import Browser, BrowserContext, Page
 
 from tests.browser.conftest import watch
-from tests.browser.judge import faults
+from tests.browser.judge import OTHER_WORDS, faults
 from tests.browser.walk import names, walk
 from tests.service.stack import Stack
 
@@ -41,7 +41,15 @@ NO_PAGE = {
     "photograph": "a picture",
     "gallery_picture": "a picture",
     "permission_paper": "a paper",
+    "own_data_file": "a file",
+    "own_waiver_pdf": "a PDF",
+    "person_signature_pdf": "a PDF",
+    "passkey_sign_in": "a challenge for the script of the log-in page",
+    "passkey_name": "of a passkey, which the demo has none of: test_passkeys.py",
+    "passkey_remove": "of a passkey, which the demo has none of: test_passkeys.py",
 }
+# What a device does cannot be done without a script; the page says so, and what works instead.
+NEEDS_A_SCRIPT = {"passkey_add"}
 # Addresses that take a press only; the button stands on another page.
 PRESSES = {
     "batches_put",
@@ -49,8 +57,11 @@ PRESSES = {
     "cemetery_chains_add",
     "countersign",
     "day_open",
+    "day_remind",
     "gallery_show",
     "host_withdraw",
+    "invitation_take_back",
+    "log_out_everywhere",
     "notices_again",
     "own_come",
     "photograph_pair",
@@ -159,6 +170,8 @@ def test_everybody_can_use_the_page(
 ) -> None:
     assert tour.pages.get(name), "no link of any role leads there"
     found = [fault for visit in tour.pages[name] for fault in judge(visit)]
+    if name in NEEDS_A_SCRIPT:
+        found = [fault for fault in found if not fault.endswith(OTHER_WORDS)]
     assert not found, "\n".join(found)
 
 

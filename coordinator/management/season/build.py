@@ -10,6 +10,7 @@ from django.db import transaction
 from coordinator.management.season import (
     chains,
     days,
+    families,
     files,
     ground,
     jobs,
@@ -100,7 +101,15 @@ class Builder:
             now=self.now,
         )
         sheets.make(self.places["alder-hill"], by=season.organiser)
+        families.come(self._second_day(), now=self.now)
+        families.share_a_car(season.next_day, season.volunteer, now=self.now)
+        families.invite(self.places["north-ridge"], by=season.organiser, now=self.now)
         return season
+
+    def _second_day(self) -> Workday:
+        """Return the first day to come at the quieter place, which has places left."""
+        days_there = Workday.objects.filter(cemetery=self.places["north-ridge"])
+        return days_there.filter(starts_at__gt=self.now).earliest("starts_at")
 
     def _waiver(self) -> Waiver:
         return Waiver.objects.create(

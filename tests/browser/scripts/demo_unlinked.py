@@ -14,6 +14,7 @@ django.setup()
 from django.utils import timezone  # noqa: E402
 
 from coordinator import links  # noqa: E402
+from coordinator.models import SentMessage  # noqa: E402
 from tests import factories  # noqa: E402
 from workdays import booking_mail, waiting_list  # noqa: E402
 from workdays.models import Booking, Notice, SignUp, Workday  # noqa: E402
@@ -31,6 +32,9 @@ def main(number: int) -> None:
         confirm(row.day),
         offer(row.day),
         booking(),
+        mailed("do you come along"),
+        mailed("invitation"),
+        links.absolute("again_sent"),
         links.absolute("sign_up_sent", row.day_id),
         links.absolute("clinic_asked"),
         links.absolute("account_inactive"),
@@ -54,6 +58,12 @@ def offer(day: Workday) -> str:
     return links.absolute(
         "take_offer", links.make(waiting_list.OFFER, row.pk, waiting_list.offer_state(row))
     )
+
+
+def mailed(reason: str) -> str:
+    """Return the link in the newest mail of a kind that the season has sent."""
+    text = SentMessage.objects.filter(reason=reason).latest("pk").text
+    return next(word for word in text.split() if word.startswith("http"))
 
 
 def booking() -> str:

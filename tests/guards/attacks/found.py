@@ -14,6 +14,7 @@ from typing import Any
 
 from celery import Task
 from django.apps import apps
+from django.db.models import Model, QuerySet
 
 PACKAGES = ("coordinator", "training", "workdays")
 # Attempted in their own way: pages by posting, forms by filling, commands by running.
@@ -102,8 +103,11 @@ def functions_of(module: ModuleType) -> Iterator[Found]:
 
 
 def _methods(owner: type, module: ModuleType) -> Iterator[Found]:
+    # What only narrows a method that each model or query set has is no way in of its own.
+    rows = issubclass(owner, (Model, QuerySet))
     for name, thing in vars(owner).items():
-        if inspect.isfunction(thing) and not name.startswith("_"):
+        narrows = rows and (hasattr(Model, name) or hasattr(QuerySet, name))
+        if inspect.isfunction(thing) and not name.startswith("_") and not narrows:
             yield Found(f"{module.__name__}.{owner.__name__}.{name}", thing, module, owner)
 
 
