@@ -202,6 +202,7 @@ MAIL_CLAIM_SECONDS = env.integer("MAIL_CLAIM_SECONDS", default=600, low=1)
 MAIL_MOST_TRIES = env.integer("MAIL_MOST_TRIES", default=8, low=1, high=50)
 
 SIGN_UPS_PER_NETWORK_HOUR = env.integer("SIGN_UPS_PER_NETWORK_HOUR", default=30, low=1)
+SIGN_UPS_PER_GROUP_HOUR = env.integer("SIGN_UPS_PER_GROUP_HOUR", default=60, low=1)
 SIGN_UPS_PER_MAILBOX_DAY = env.integer("SIGN_UPS_PER_MAILBOX_DAY", default=6, low=1)
 LINKS_PER_NETWORK_HOUR = env.integer("LINKS_PER_NETWORK_HOUR", default=20, low=1)
 LINKS_PER_MAILBOX_DAY = env.integer("LINKS_PER_MAILBOX_DAY", default=5, low=1)

@@ -21,6 +21,7 @@ from workdays.models import (
     KindOfWork,
     LoosePiece,
     Membership,
+    Party,
     Permission,
     SeatRequest,
     Section,
@@ -71,6 +72,13 @@ def make_staff(
     person = make_person(**({"user": make_user()} | overrides))
     Membership.objects.create(person=person, role=role, cemetery=cemetery)
     return person
+
+
+def make_group(day: Workday, **overrides: Any) -> Party:
+    """Make a group whose leader has said yes to five places."""
+    values: dict[str, Any] = {"name": "Troop 12", "reserved": 5, "held_until": day.cut_off_at}
+    values |= {"leader": overrides.pop("leader", None) or make_person()}
+    return Party.objects.create(day=day, is_group=True, **(values | overrides))
 
 
 def make_cemetery(**overrides: Any) -> Cemetery:

@@ -6,13 +6,14 @@ A standing link that is renewed or altered is answered like one that never was (
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from django.db.models import Q
+from django.db.models import Q, QuerySet
 from django.http import Http404
 from django.shortcuts import get_object_or_404
 
 from coordinator import links
 from coordinator.models import Person
-from workdays.models import Invitation, Notice, SeatRequest, Signature, SignUp
+from workdays.group_mail import GROUP, group_state
+from workdays.models import Invitation, Notice, Party, SeatRequest, Signature, SignUp
 
 OPENS = ""
 
@@ -81,3 +82,38 @@ def own_seat_request(person: Person, pk: int) -> tuple[SeatRequest, SignUp]:
     request = get_object_or_404(SeatRequest.objects.select_related(*both), mine, pk=pk)
     is_driver = request.driver.person_id == person.pk
     return request, request.driver if is_driver else request.rider
+
+
+def group_by_token(token: str) -> Party:
+    """Return the group that the first mail's link names. Raises links.Dead."""
+
+    def state(pk: int) -> str | None:
+        found = _groups().filter(pk=pk).first()
+        return group_state(found) if found else None
+
+    return _groups().get(pk=links.read(GROUP, token, state))
+
+
+def group_by_secret(secret: str) -> Party | None:
+    """Return the group of a share link, or None for one that is renewed or was never ours."""
+    return _groups().filter(secret=secret).first()
+
+
+def own_group(person: Person, pk: int) -> Party:
+    """Return a group that one leads; 404 for anybody else's."""
+    return get_object_or_404(_groups(), pk=pk, leader=person)
+
+
+def own_groups(person: Person) -> list[Party]:
+    """Return the groups that one leads, the latest day first."""
+    return list(_groups().filter(leader=person).order_by("-day__starts_at", "pk"))
+
+
+def secret_of_leader(party: Party) -> str:
+    """Return the secret of the leader's own link."""
+    return party.leader.secret if party.leader else ""
+
+
+def _groups() -> QuerySet[Party]:
+    both = ("day__cemetery", "day__teaches", "leader")
+    return Party.objects.filter(is_group=True).select_related(*both)

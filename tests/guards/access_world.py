@@ -10,6 +10,7 @@ from tests.factories import (
     make_cemetery,
     make_day,
     make_family,
+    make_group,
     make_host,
     make_job,
     make_permission,
@@ -40,6 +41,7 @@ from workdays.models import (
     LoosePiece,
     Membership,
     Notice,
+    Party,
     Permission,
     Photograph,
     Placement,
@@ -81,6 +83,7 @@ class World:
     message: SentMessage
     crew: Crew
     seat: SeatRequest
+    group: Party
     sheet: SheetImport
     invitation: Invitation
 
@@ -128,6 +131,7 @@ def make_world() -> World:
         ),
         crew=make_crew(day, volunteer),
         seat=make_seat_request(sign_up),
+        group=make_group(sign_up.day, leader=volunteer),
         sheet=SheetImport.objects.create(cemetery=cemetery, file_name="hill.csv"),
         invitation=Invitation.objects.create(
             email="ida@hollin.example", role="supervisor", invited_by=volunteer, invited_at=NOW

@@ -12,7 +12,7 @@ from tests.workdays.actions import test_bookings as hosts
 from tests.workdays.applications import application
 from tests.workdays.test_drafting import workable_day
 from workdays import drafting, invites
-from workdays.actions import seats
+from workdays.actions import groups, seats
 from workdays.actions.again import mail_own_links
 from workdays.actions.bookings import refuse_booking, withdraw_booking
 from workdays.actions.calls import CallWish, decide
@@ -26,7 +26,7 @@ from workdays.actions.signatures import withdraw_signature
 from workdays.actions.staff import InvitationWish
 from workdays.actions.staff import invite as invite_staff
 from workdays.actions.surveys import record_survey
-from workdays.models import Booking, SeatRequest, SignUp, Workday
+from workdays.models import Booking, Party, SeatRequest, SignUp, Workday
 from workdays.notices import notify
 from workdays.rules.calls import Decided
 from workdays.rules.parties import Companion
@@ -67,6 +67,21 @@ def _signed_up() -> SignUp:
 def confirm() -> Messages:
     _signed_up()
     return of_key("confirm")
+
+
+def _held_for_a_group() -> Party:
+    wishes = groups.GroupWishes("Troop 12", 4, "Lea Moss", "lea@hollin.example", "555-0144")
+    return groups.hold_places(factories.make_day().pk, wishes, now=NOW)
+
+
+def group_confirm() -> Messages:
+    _held_for_a_group()
+    return of_key("group_confirm")
+
+
+def group_ready() -> Messages:
+    groups.confirm_group(_held_for_a_group().pk, now=NOW)
+    return of_key("group_ready")
 
 
 def _named() -> None:
@@ -273,7 +288,7 @@ def remind() -> Messages:
 ACTS: tuple[Callable[[], Messages], ...] = (
     login_code, passkey_added, passkey_removed, confirm, named, named_warning, waiver_copy,
     signature_taken_back,
-    seat_asked, seat_agreed, seat_ended,
+    seat_asked, seat_agreed, seat_ended, group_confirm, group_ready,
     new_link, again, offer, invite, invite_cancelled, crew, call, notice, booking_confirm,
     booking_received, booking_waiting, booking_accepted, booking_opened, booking_call,
     booking_refused, booking_withdrawn, taken_off, staff_invitation,

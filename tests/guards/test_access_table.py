@@ -101,6 +101,10 @@ TABLE: dict[str, Row] = {
     "day_calendar": Row(OPEN, day),
     "sign_up": Row(OPEN, day),
     "sign_up_sent": Row(OPEN, day),
+    "ask_for_places": Row(OPEN, day),
+    "confirm_group": Row((GONE,) * 4, lambda w: ("no-token",)),
+    "group_sign_up": Row(OPEN, lambda w: (w.group.secret,)),
+    "own_group": Row(OPEN, lambda w: (w.volunteer.secret, w.group.pk)),
     "again": Row(OPEN),
     "again_sent": Row(OPEN),
     "again_for_day": Row(OPEN, day),
@@ -316,7 +320,7 @@ def test_wrong_people_see_nothing(name: str, role: str, client: Client) -> None:
 
 OF_ONE_PERSON = [
     *("own_day", "own_change", "own_withdraw", "own_come", "notice_seen"),
-    *("own_seats", "own_seat"),
+    *("own_seats", "own_seat", "own_group"),
     *("own_waiver", "own_waiver_withdraw", "own_waiver_pdf"),
 ]
 

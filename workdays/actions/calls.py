@@ -16,7 +16,7 @@ from workdays.actions.day_blocks import set_blocks, shift_presence
 from workdays.actions.jobs_of_days import take_blocked_off_days
 from workdays.call_notices import tell_call, tell_call_again, told_before
 from workdays.forecasts.sources import as_rows
-from workdays.models import Booking, Call, Forecast, Job, SignUp, Workday
+from workdays.models import Booking, Call, Forecast, Job, Party, SignUp, Workday
 from workdays.queries.calls import day_to_call, newest_told, page_token
 from workdays.queries.locking import locked_day
 from workdays.queries.opening import opening_facts
@@ -169,6 +169,8 @@ def _move(day: Workday, facts: DayToCall, *, now: datetime) -> None:
     rows = SignUp.objects.filter(day=day)
     rows.filter(state=SignUp.State.COMING).update(question_open=True)
     rows.filter(held_until=old_cut_off).update(held_until=day.cut_off_at)
+    held = Party.objects.filter(day=day, is_group=True, held_until=old_cut_off)
+    held.update(held_until=day.cut_off_at)
 
 
 def _save(day: Workday, *fields: str) -> None:

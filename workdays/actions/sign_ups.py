@@ -12,13 +12,14 @@ from workdays import companions, invites, letters, waiting_list
 from workdays.actions.bringing import Signing, bring, is_same_again
 from workdays.actions.replanning import plan_again
 from workdays.actions.signing import AFFIRMED, METHOD, Act, sign
-from workdays.models import Signature, SignUp, Waiver, Workday
+from workdays.models import Party, Signature, SignUp, Waiver, Workday
 from workdays.queries import days, sign_ups, waivers
 from workdays.queries.locking import locked_day
 from workdays.queries.teaching import teaching_of
-from workdays.rules import eligibility, parties
+from workdays.rules import eligibility, groups, parties
 from workdays.rules.refusals import Refusal
 from workdays.rules.signed_text import sha256
+from workdays.rules.teaching import Teaching
 
 
 @dataclass(frozen=True)
@@ -65,14 +66,20 @@ class Application:
 
 @transaction.atomic
 def sign_up(
-    day_id: int, application: Application, *, now: datetime, person: Person | None = None
+    day_id: int,
+    application: Application,
+    *,
+    now: datetime,
+    person: Person | None = None,
+    group: str = "",
 ) -> SignUp:
     """Take one adult's sign-up: a place held until "yes", or a place on the waiting list.
 
     Whoever they bring along has places together with them, or waits together.
 
     ``person`` None: a stranger, for whom a new provisional Person is made whatever the mailbox;
-    else somebody who came by their own link and needs no further "yes". Raises Refused.
+    else somebody who came by their own link and needs no further "yes". ``group``: the secret of a
+    share link, whose held places are taken. Raises Refused.
     """
     day = locked_day(day_id)
     waiting_list.lapse(day, now=now)
@@ -91,15 +98,10 @@ def sign_up(
     if again := _sent_twice(rows, application):
         return again
     row = _row(day, _person(application, person), application.wishes)
-    people = 1 + len(application.companions)
-    row.state = eligibility.place_for(
-        facts,
-        sign_ups.in_line(rows, teaching),
-        now=now,
-        confirmed=person is not None,
-        people=people,
-        learners=teaching.learners(people, person.pk if person else None),
-    )
+    people = _People(1 + len(application.companions), person)
+    line = sign_ups.in_line(rows, teaching)
+    row.state = _place(facts, line, people, teaching, now=now, group=group)
+    row.party = _from_group(day, group, people.count, now) if group else None
     row.held_until = None if person else eligibility.held_until(facts, now=now)
     _take(row, application, Signing(waiver, application.typed_name, now))
     if person:
@@ -108,6 +110,52 @@ def sign_up(
     else:
         letters.ask_to_confirm(row)
     return row
+
+
+@dataclass(frozen=True)
+class _People:
+    """How many sign up by one form, and who of them is known already."""
+
+    count: int
+    known: Person | None
+
+
+def _place(
+    facts: eligibility.OpenDay,
+    line: list[eligibility.Held],
+    people: _People,
+    teaching: Teaching,
+    *,
+    now: datetime,
+    group: str,
+) -> SignUp.State:
+    """Return the state of people who sign up; places that a group holds wait for nobody."""
+    known = people.known
+    learners = teaching.learners(people.count, known.pk if known else None)
+    if group:
+        refuse(groups.refusals_to_teach(eligibility.learners_left(facts, line, now=now), learners))
+        return SignUp.State.UNCONFIRMED
+    state = eligibility.place_for(
+        facts,
+        line,
+        now=now,
+        confirmed=known is not None,
+        people=people.count,
+        learners=learners,
+    )
+    return SignUp.State(state)
+
+
+def _from_group(day: Workday, secret: str, people: int, now: datetime) -> Party:
+    """Return the group with so many places fewer, which these people take. Raises Refused."""
+    party = Party.objects.filter(day=day, secret=secret, is_group=True).first()
+    held = party.reserved if party else 0
+    until = party.held_until if party else None
+    refuse(groups.refusals_to_take(held, people, until=until, now=now))
+    assert party is not None  # noqa: S101  # the rule refuses places that nobody holds
+    party.reserved -= people
+    party.save(update_fields=["reserved"])
+    return party
 
 
 def _take(row: SignUp, application: Application, signing: Signing) -> None:

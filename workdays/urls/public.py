@@ -5,6 +5,7 @@ from django.urls import path
 from workdays.views import (
     again,
     answering,
+    groups,
     join,
     my_data,
     own,
@@ -22,6 +23,9 @@ urlpatterns = [
     path("days/<int:pk>/calendar.ics", public.day_calendar, name="day_calendar"),
     path("days/<int:pk>/sign-up/", sign_up.sign_up, name="sign_up"),
     path("days/<int:pk>/sign-up/sent/", sign_up.sign_up_sent, name="sign_up_sent"),
+    path("days/<int:pk>/group/", groups.ask_for_places, name="ask_for_places"),
+    path("group/<str:token>/", groups.confirm_group, name="confirm_group"),
+    path("party/<str:secret>/", groups.group_sign_up, name="group_sign_up"),
     path("again/", again.again, name="again"),
     path("again/sent/", again.again_sent, name="again_sent"),
     path("days/<int:pk>/again/", again.again_for_day, name="again_for_day"),
@@ -39,6 +43,7 @@ urlpatterns = [
     path("you/<str:secret>/days/<int:pk>/seats/", seats.own_seats, name="own_seats"),
     path("you/<str:secret>/seats/<int:pk>/", seats.own_seat, name="own_seat"),
     path("you/<str:secret>/days/<int:pk>/come/", own.own_come, name="own_come"),
+    path("you/<str:secret>/groups/<int:pk>/", groups.own_group, name="own_group"),
     path("you/<str:secret>/seen/<int:pk>/", own.notice_seen, name="notice_seen"),
     path("you/<str:secret>/waivers/<int:pk>/", own.own_waiver, name="own_waiver"),
     path(

@@ -29,7 +29,8 @@ def own_page(request: HttpRequest, secret: str) -> HttpResponse:
     """Show everything that is a person's own."""
     person = access.person_by_link(secret)
     page = own.own_page(person, now=timezone.now())
-    return render(request, "workdays/own/page.html", {"person": person, "own": page})
+    context = {"person": person, "own": page, "groups": access_links.own_groups(person)}
+    return render(request, "workdays/own/page.html", context)
 
 
 @behind_a_link

@@ -1,0 +1,133 @@
+"""Places for a school or team: asking, the leader's yes and page, the link that is shared."""
+
+from django.conf import settings
+from django.contrib import messages
+from django.contrib.auth.decorators import login_not_required
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_http_methods
+
+from coordinator import links
+from coordinator.refused import Refused, attempt
+from coordinator.throttle import network_of, too_many
+from workdays import access, access_links
+from workdays.actions import groups as actions
+from workdays.actions import sign_ups
+from workdays.drawing.qr import qr_svg
+from workdays.forms.groups import GiveBackForm, GroupForm
+from workdays.forms.sign_up import SignUpForm
+from workdays.models import Party
+from workdays.queries import groups, naming, public, waivers
+from workdays.views.private import behind_a_link
+
+HOUR, DAY = 3600, 86_400
+
+
+@login_not_required
+@require_http_methods(["GET", "HEAD", "POST"])
+def ask_for_places(request: HttpRequest, pk: int) -> HttpResponse:
+    """Ask the leader of a group how many places to hold, and hold them."""
+    day, now = access.public_day(pk), timezone.now()
+    shown = public.public_days([day], now=now)[0]
+    context: dict[str, object] = {"day": day, "public_day": shown}
+    if not shown.takes_people:
+        status = 409 if request.method == "POST" else 200
+        return render(request, "workdays/public/shut.html", context, status=status)
+    form = GroupForm(request.POST if request.method == "POST" else None)
+    status = 200
+    if form.is_valid():
+        if _is_flood(request, form):
+            form.add_error(None, _("Many sign-ups came from here. Try again later or telephone."))
+            status = 429
+        elif attempt(form, lambda: actions.hold_places(pk, form.wishes(), now=now)):
+            return redirect("sign_up_sent", pk)
+    return render(request, "workdays/groups/ask.html", {**context, "form": form}, status=status)
+
+
+def _is_flood(request: HttpRequest, form: GroupForm) -> bool:
+    most = settings.SIGN_UPS_PER_NETWORK_HOUR
+    network = too_many("sign-up-network", network_of(request), most=most, seconds=HOUR)
+    mailbox, most = form.cleaned_data["email"], settings.SIGN_UPS_PER_MAILBOX_DAY
+    return too_many("sign-up-mailbox", mailbox, most=most, seconds=DAY) or network
+
+
+@behind_a_link
+@require_http_methods(["GET", "HEAD", "POST"])
+def confirm_group(request: HttpRequest, token: str) -> HttpResponse:
+    """Show the places to be held; the button says yes."""
+    try:
+        party = access_links.group_by_token(token)
+    except links.Dead as dead:
+        status = 404 if dead.why == "altered" else 410
+        return render(request, "workdays/groups/dead_link.html", {"why": dead.why}, status=status)
+    if request.method != "POST":
+        context = {"group": groups.group(party, now=timezone.now())}
+        return render(request, "workdays/groups/confirm.html", context)
+    try:
+        party = actions.confirm_group(party.pk, now=timezone.now())
+    except Refused as refused:
+        said = {"row": party, "refusals": refused.refusals}
+        return render(request, "workdays/public/too_late.html", said, status=410)
+    return redirect("own_group", access_links.secret_of_leader(party), party.pk)
+
+
+@behind_a_link
+@require_http_methods(["GET", "HEAD", "POST"])
+def own_group(request: HttpRequest, secret: str, pk: int) -> HttpResponse:
+    """Show a leader the group; places can be given back and the share link renewed."""
+    person = access.person_by_link(secret)
+    party = access_links.own_group(person, pk)
+    if request.method == "POST" and "renew" in request.POST:
+        actions.renew_share_link(party.pk)
+        messages.success(request, _("The old share link is dead; this is the new one."))
+        return redirect("own_group", secret, pk)
+    form = GiveBackForm(request.POST if request.method == "POST" else None)
+    if form.is_valid():
+        given, now = form.cleaned_data["given"], timezone.now()
+        if attempt(form, lambda: actions.give_places_back(party.pk, given, now=now)):
+            messages.success(request, _("Thank you: others can have these places now."))
+            return redirect("own_group", secret, pk)
+    share = links.absolute("group_sign_up", party.secret)
+    group = groups.group(party, now=timezone.now())
+    context = {"person": person, "group": group, "form": form, "share": share, "qr": qr_svg(share)}
+    return render(request, "workdays/groups/own.html", context)
+
+
+@behind_a_link
+@require_http_methods(["GET", "HEAD", "POST"])
+def group_sign_up(request: HttpRequest, secret: str) -> HttpResponse:
+    """Sign up into a place that a group holds."""
+    party = access_links.group_by_secret(secret)
+    waiver = waivers.current_waiver(party.day.cemetery) if party else None
+    if party is None or waiver is None or not groups.is_open(party, now=timezone.now()):
+        return render(request, "workdays/groups/gone.html", {"party": party}, status=410)
+    day, sent = party.day, request.POST if request.method == "POST" else None
+    shown = public.public_days([day], now=timezone.now())[0]
+    form = SignUpForm(sent, day=day, skills=public.skills(), waiver=waiver)
+    context = {"day": day, "public_day": shown, "waiver": waiver, "party": party, "form": form}
+    status = 200
+    if form.is_valid():
+        if _is_flood_of_group(party):
+            form.add_error(None, _("Many have used this link within the hour. Try again later."))
+            status = 429
+        elif _taken(form, party):
+            return redirect("sign_up_sent", day.pk)
+    context |= {**public.about_minors(day), "day_name": naming.day_name(day)}
+    return render(request, "workdays/groups/sign_up.html", context, status=status)
+
+
+def _is_flood_of_group(party: Party) -> bool:
+    """Count against the link: a school comes from one network and must not stop itself."""
+    most = settings.SIGN_UPS_PER_GROUP_HOUR
+    return too_many("sign-up-group", party.secret, most=most, seconds=HOUR)
+
+
+def _taken(form: SignUpForm, party: Party) -> bool:
+    def act() -> object:
+        return sign_ups.sign_up(
+            party.day_id, form.application(), now=timezone.now(), group=party.secret
+        )
+
+    return attempt(form, act) is not None
