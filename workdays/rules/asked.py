@@ -54,6 +54,13 @@ ASKED = (
         "so that nobody new works without somebody who knows",
         STAFF,
     ),
+    Asked(
+        "signup",
+        "seats_from",
+        "Seats, and from where",
+        "so that people can share a car; a town or crossing, no address",
+        "others who come, without your name until you both agree",
+    ),
     Asked("signup", "words", "Anything else", "what you want us to know for this one day", STAFF),
     Asked(
         "signup",

@@ -16,7 +16,7 @@ from django.utils import timezone  # noqa: E402
 from coordinator import links  # noqa: E402
 from coordinator.models import SentMessage  # noqa: E402
 from tests import factories  # noqa: E402
-from workdays import booking_mail, waiting_list  # noqa: E402
+from workdays import booking_mail, group_mail, waiting_list  # noqa: E402
 from workdays.models import Booking, Notice, SignUp, Workday  # noqa: E402
 from workdays.queries import sign_ups  # noqa: E402
 
@@ -34,6 +34,7 @@ def main(number: int) -> None:
         booking(),
         mailed("do you come along"),
         mailed("invitation"),
+        *group(row),
         links.absolute("again_sent"),
         links.absolute("sign_up_sent", row.day_id),
         links.absolute("clinic_asked"),
@@ -64,6 +65,17 @@ def mailed(reason: str) -> str:
     """Return the link in the newest mail of a kind that the season has sent."""
     text = SentMessage.objects.filter(reason=reason).latest("pk").text
     return next(word for word in text.split() if word.startswith("http"))
+
+
+def group(row: SignUp) -> list[str]:
+    """Return the share link of a group, and the link by which a leader says yes to places."""
+    led = factories.make_group(row.day, leader=row.person, reserved=2)
+    asked = factories.make_group(
+        row.day, leader=factories.make_person(confirmed_at=None), reserved=2, held_until=SOON
+    )
+    asked.refresh_from_db()
+    token = links.make(group_mail.GROUP, asked.pk, group_mail.group_state(asked))
+    return [links.absolute("group_sign_up", led.secret), links.absolute("confirm_group", token)]
 
 
 def booking() -> str:

@@ -60,9 +60,9 @@ def test_closing_a_day_proposes_the_planned_minutes_and_keeps_what_was_typed(
     client: Client,
 ) -> None:
     day, _, _, job = worked_day()
-    log_in(client, factories.make_staff())
     address = f"/days/{day.pk}/close/"
     with time_machine.travel(START + timedelta(hours=7), tick=False):
+        log_in(client, factories.make_staff())
         page = client.get(address)
         assert page.content.decode().count("csrfmiddlewaretoken") == 2  # this form, and Sign out
         form = page.context["form"]
@@ -77,8 +77,8 @@ def test_closing_a_day_proposes_the_planned_minutes_and_keeps_what_was_typed(
 
 def test_a_day_is_closed_without_any_minutes_noted(client: Client) -> None:
     day, _, _, job = worked_day()
-    log_in(client, factories.make_staff())
     with time_machine.travel(START + timedelta(hours=7), tick=False):
+        log_in(client, factories.make_staff())
         answer = client.post(f"/days/{day.pk}/close/", {f"took_{job.pk}": ""})
     assert answer.status_code == 302
     job.refresh_from_db()
