@@ -7,6 +7,8 @@ from django.conf import settings
 from django.core.cache import cache
 from django.http import HttpRequest
 
+HOUR, DAY = 3600, 86_400
+
 
 def _key(what: str, who: str) -> str:
     return f"throttle:{what}:{hashlib.sha256(who.encode()).hexdigest()[:32]}"
@@ -21,6 +23,27 @@ def too_many(what: str, who: str, *, most: int, seconds: int) -> bool:
     except ValueError:  # it ran out between the two calls
         cache.set(key, 1, timeout=seconds)
         return False
+
+
+def is_flood(
+    request: HttpRequest,
+    what: str,
+    *mailboxes: str,
+    network_most: int,
+    mailbox_most: int,
+    mailbox_seconds: int = DAY,
+) -> bool:
+    """Count one act against its network and each mailbox; return whether one had too many.
+
+    ``network_most``: acts from one network within an hour; ``mailbox_most``: those for one mailbox
+    within ``mailbox_seconds``. All are counted, whichever is full.
+    """
+    full = [too_many(f"{what}-network", network_of(request), most=network_most, seconds=HOUR)]
+    full += [
+        too_many(f"{what}-mailbox", mailbox, most=mailbox_most, seconds=mailbox_seconds)
+        for mailbox in mailboxes
+    ]
+    return any(full)
 
 
 def network_of(request: HttpRequest) -> str:

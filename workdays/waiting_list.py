@@ -23,12 +23,14 @@ def offer_state(sign_up: SignUp) -> str:
 
 def settle(day: Workday, *, now: datetime) -> None:
     """Let go what is over and offer free places in the order of the list."""
-    lapse(day, now=now)
-    offer_free_places(day, now=now)
+    _offer_free_places(day, lapse(day, now=now), now=now)
 
 
-def lapse(day: Workday, *, now: datetime) -> None:
-    """Store as lapsed what was held, offered or unanswered until a moment that has passed."""
+def lapse(day: Workday, *, now: datetime) -> list[SignUp]:
+    """Store as lapsed what was held, offered or unanswered until a moment that has passed.
+
+    Returns the sign-ups that are live then, with their people.
+    """
     rows = sign_ups.live_rows(day)
     numbers = {
         *eligibility.lapsed(map(sign_ups.held, rows), now=now),
@@ -39,6 +41,7 @@ def lapse(day: Workday, *, now: datetime) -> None:
             row.day = day
             _let_go(row, now)
     release_groups(day, now=now)
+    return sign_ups.live_rows(day) if numbers else rows
 
 
 def release_groups(day: Workday, *, now: datetime) -> None:
@@ -62,9 +65,8 @@ def _let_go(row: SignUp, now: datetime) -> None:
     companions.leave_with(row, SignUp.State.LAPSED, actor=actor)
 
 
-def offer_free_places(day: Workday, *, now: datetime) -> None:
+def _offer_free_places(day: Workday, rows: list[SignUp], *, now: datetime) -> None:
     """Offer each free place to the next on the list, by mail."""
-    rows = sign_ups.live_rows(day)
     offers = eligibility.next_offers(*sign_ups.line_of(day, rows), now=now)
     by_number = {row.pk: row for row in rows}
     for offer in offers:

@@ -20,9 +20,7 @@ from coordinator.adapter import MailboxForm
 from coordinator.log_ins import actions, ceremony
 from coordinator.log_ins.forms import NOT_TAKEN, AddForm, NameForm, SignInForm
 from coordinator.models import Person, User
-from coordinator.throttle import network_of, too_many
-
-HOUR = 3600
+from coordinator.throttle import HOUR, is_flood
 
 
 def _user(request: HttpRequest) -> User:
@@ -147,9 +145,11 @@ def typed_code(request: HttpRequest) -> HttpResponse:
 
 def _is_flood(request: HttpRequest, mailbox: str = "") -> bool:
     """Count one try against its network and, where one is named, its mailbox."""
-    most = settings.LOG_INS_PER_NETWORK_HOUR
-    network = too_many("log-in-network", network_of(request), most=most, seconds=HOUR)
-    if not mailbox:
-        return network
-    most = settings.CODES_PER_MAILBOX_HOUR
-    return too_many("log-in-mailbox", mailbox, most=most, seconds=HOUR) or network
+    return is_flood(
+        request,
+        "log-in",
+        *filter(None, [mailbox]),
+        network_most=settings.LOG_INS_PER_NETWORK_HOUR,
+        mailbox_most=settings.CODES_PER_MAILBOX_HOUR,
+        mailbox_seconds=HOUR,
+    )

@@ -32,7 +32,7 @@ from workdays.rules.calls import Decided
 from workdays.rules.parties import Companion
 from workdays.rules.weather_call import Decision
 from workdays.sweeping import warn_due
-from workdays.waiting_list import offer_free_places
+from workdays.waiting_list import settle
 
 Messages = Iterable[SentMessage]
 EVENING = factories.START - timedelta(hours=16)
@@ -146,7 +146,7 @@ def staff_invitation() -> Messages:
 def offer() -> Messages:
     day = factories.make_day(capacity=2)
     factories.make_sign_up(day, state=SignUp.State.WAITING)
-    offer_free_places(day, now=NOW)
+    settle(day, now=NOW)
     return of_key("offer")
 
 

@@ -10,9 +10,10 @@ from coordinator.models import AuditEntry, Person
 from coordinator.refused import Refused, refuse
 from workdays import invites, letters, waiting_list
 from workdays.actions.replanning import plan_again
+from workdays.actions.roll import note_arrival
 from workdays.actions.sign_ups import Contact, Wishes
 from workdays.actions.signing import Act, confirm, sign
-from workdays.models import RollEntry, Signature, SignUp, Waiver, Workday
+from workdays.models import Signature, SignUp, Waiver, Workday
 from workdays.queries import by_hand, sign_ups, waivers
 from workdays.queries.days import local_date
 from workdays.queries.gate import guardians, room_of
@@ -20,7 +21,7 @@ from workdays.queries.locking import locked_day
 from workdays.rules import eligibility, gate
 from workdays.rules.refusals import Refusal
 from workdays.rules.roll import EARLY, refusals_shut
-from workdays.rules.signed_text import sha256
+from workdays.rules.signed_text import same_name, sha256
 from workdays.rules.young_people import AGREED, RULES
 
 State = SignUp.State
@@ -65,11 +66,10 @@ def walk_up(day_id: int, comer: WalkUp, *, by: Person, organises: bool, now: dat
     day = locked_day(day_id)
     if done := _pressed_before(day, comer):
         return done
-    waiting_list.lapse(day, now=now)
+    rows = waiting_list.lapse(day, now=now)
     waiver = waivers.current_waiver(day.cemetery)
     if waiver is None:
         raise Refused([Refusal("no-waiver", "There is no waiver to sign yet: publish one first.")])
-    rows = sign_ups.live_rows(day)
     room, earlier = room_of(day, rows, now=now), _live(rows, comer.known)
     told = _told(day, comer, waiver, earlier)
     frame = gate.Gate(
@@ -147,7 +147,7 @@ def _pressed_before(day: Workday, comer: WalkUp) -> SignUp | None:
     if entry is None:
         return None
     row = SignUp.objects.select_related("person").filter(pk=entry.thing_id).first()
-    same = row is not None and gate.plain(row.person.name) == gate.plain(comer.name)
+    same = row is not None and same_name(row.person.name, comer.name)
     return row if same else None
 
 
@@ -236,16 +236,8 @@ def _note(
     if signature:
         detail["signature"] = signature.pk
     audit.record(audit.by_login(by), ADDED, row, detail)
-    if now < row.day.starts_at - EARLY:
-        return
-    entry, made = RollEntry.objects.get_or_create(
-        day=row.day,
-        person=row.person,
-        left_at=None,
-        defaults={"arrived_at": now, "recorded_by": by},
-    )
-    if made:
-        audit.record(audit.by_login(by), "noted arrival", entry, {"at": now.isoformat()})
+    if now >= row.day.starts_at - EARLY:
+        note_arrival(row.day, row.person, at=now, by=by)
 
 
 def _note_by_hand(row: SignUp, by: Person, why: str, room: gate.Room) -> None:

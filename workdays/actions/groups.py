@@ -9,7 +9,7 @@ from coordinator import audit
 from coordinator.models import Person, new_secret
 from coordinator.refused import refuse
 from workdays import group_mail, waiting_list
-from workdays.models import Party, Workday
+from workdays.models import Party, SignUp, Workday
 from workdays.queries import sign_ups
 from workdays.queries.locking import locked_day
 from workdays.rules import eligibility
@@ -31,11 +31,11 @@ class GroupWishes:
 def hold_places(day_id: int, wishes: GroupWishes, *, now: datetime) -> Party:
     """Hold places for a group until its leader says yes by the mailed link. Raises Refused."""
     day = locked_day(day_id)
-    waiting_list.lapse(day, now=now)
+    rows = waiting_list.lapse(day, now=now)
     if again := _sent_twice(day, wishes):
         return again
     facts = sign_ups.open_day(day)
-    free = _free(day, facts, now)
+    free = _free(rows, facts, now)
     refuse(rules.refusals_to_hold(facts, wishes.places, free=free, now=now))
     leader = Person.objects.create(
         name=wishes.name, email=wishes.email, telephone=wishes.telephone, is_adult=True
@@ -54,8 +54,8 @@ def hold_places(day_id: int, wishes: GroupWishes, *, now: datetime) -> Party:
     return party
 
 
-def _free(day: Workday, facts: eligibility.OpenDay, now: datetime) -> int:
-    line = sign_ups.in_line(sign_ups.live_rows(day))
+def _free(rows: list[SignUp], facts: eligibility.OpenDay, now: datetime) -> int:
+    line = sign_ups.in_line(rows)
     if eligibility.waiting_list(line, now=now):
         return 0
     return eligibility.places_left(facts, line, now=now)

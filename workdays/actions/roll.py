@@ -50,8 +50,13 @@ def arrive(day: Workday, person: Person, *, at: datetime, by: Person, now: datet
         )
     if refusals:
         raise Refused(refusals)
+    return note_arrival(row, person, at=at, by=by)
+
+
+def note_arrival(day: Workday, person: Person, *, at: datetime, by: Person) -> RollEntry:
+    """Write that somebody who may be there came; under the lock of the day, twice does no harm."""
     entry, made = RollEntry.objects.get_or_create(
-        day=row, person=person, left_at=None, defaults={"arrived_at": at, "recorded_by": by}
+        day=day, person=person, left_at=None, defaults={"arrived_at": at, "recorded_by": by}
     )
     if made:
         audit.record(audit.by_login(by), "noted arrival", entry, {"at": at.isoformat()})

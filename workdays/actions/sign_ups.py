@@ -82,8 +82,7 @@ def sign_up(
     share link, whose held places are taken. Raises Refused.
     """
     day = locked_day(day_id)
-    waiting_list.lapse(day, now=now)
-    rows = sign_ups.live_rows(day)
+    rows = waiting_list.lapse(day, now=now)
     waiver = waivers.current_waiver(day.cemetery)
     teaching = teaching_of(day, rows, *([person.pk] if person else []))
     facts = sign_ups.open_day(day, teaching)

@@ -1,6 +1,5 @@
 """The public form by which one adult signs up for a day and signs the waiver."""
 
-import unicodedata
 from dataclasses import replace
 from typing import Any
 
@@ -18,7 +17,7 @@ from workdays.forms.guard import GuardedForm
 from workdays.forms.seats import REFUSED_BESIDE, seats_layout
 from workdays.forms.wishes import LIMITS, ContactForm, WishesForm
 from workdays.models import SignUp, Waiver, Workday
-from workdays.rules.signed_text import sha256
+from workdays.rules.signed_text import same_name, sha256
 
 
 class SigningForm(WishesForm, ContactForm, GuardedForm):
@@ -113,7 +112,7 @@ class SigningForm(WishesForm, ContactForm, GuardedForm):
         cleaned = super().clean()
         name = self.known.name if self.known else cleaned.get("name")
         typed = cleaned.get("typed_name")
-        if name and typed and _plain(name) != _plain(typed):
+        if name and typed and not same_name(name, typed):
             self.add_error("typed_name", _("Type the same name as at the top of the page."))
         return cleaned
 
@@ -208,7 +207,3 @@ def brought_layout(form: WishesForm) -> Fieldset:
         Div(*form.brought, css_class="row"),
         HTML("</details>"),
     )
-
-
-def _plain(name: str) -> str:
-    return " ".join(unicodedata.normalize("NFKC", name).casefold().split())

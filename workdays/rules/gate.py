@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-import unicodedata
 from dataclasses import dataclass
 from datetime import date, datetime
 
 from workdays.rules.counting import counted
+from workdays.rules.parties import age_on
 from workdays.rules.refusals import Refusal
 from workdays.rules.roll import EARLY, refusals_shut
+from workdays.rules.signed_text import same_name
 
 AFFIRMED = "I have read this and I agree to it, for myself or for the child whose guardian I am."
 METHOD = "on the device at the gate"
@@ -62,16 +63,6 @@ class Comer:
     reason: str
     born_on: date | None = None
     child: Child | None = None
-
-
-def plain(name: str) -> str:
-    """Return a name as names are compared: without case and double blanks."""
-    return " ".join(unicodedata.normalize("NFKC", name).casefold().split())
-
-
-def age_on(born_on: date, on: date) -> int:
-    """Return whole years from a birth date to a date."""
-    return on.year - born_on.year - ((on.month, on.day) < (born_on.month, born_on.day))
 
 
 def refusals_to_add(gate: Gate, comer: Comer, *, now: datetime) -> list[Refusal]:
@@ -129,6 +120,6 @@ def _about_signing(comer: Comer) -> list[Refusal]:
         sentence = "The text has changed since this page was opened. Please read it once more."
         found.append(Refusal("waiver", sentence))
     signer = comer.child.guardian if comer.child else comer.name
-    if signer and plain(comer.typed_name) != plain(signer):
+    if signer and not same_name(comer.typed_name, signer):
         found.append(Refusal("typed_name", f"The name of who signs is typed here: {signer}."))
     return found

@@ -7,13 +7,11 @@ from django.shortcuts import redirect, render
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_safe
 
-from coordinator.throttle import network_of, too_many
+from coordinator.throttle import is_flood
 from workdays import access
 from workdays.actions.again import mail_own_links
 from workdays.forms.again import AgainForm
 from workdays.models import Workday
-
-HOUR, DAY = 3600, 86_400
 
 
 @login_not_required
@@ -51,7 +49,10 @@ def _ask(request: HttpRequest, day: Workday | None) -> HttpResponse:
 
 def _is_flood(request: HttpRequest, mailbox: str) -> bool:
     """Count one request against its network and its mailbox, known or not."""
-    most = settings.LINKS_PER_NETWORK_HOUR
-    network = too_many("again-network", network_of(request), most=most, seconds=HOUR)
-    most = settings.LINKS_PER_MAILBOX_DAY
-    return too_many("again-mailbox", mailbox, most=most, seconds=DAY) or network
+    return is_flood(
+        request,
+        "again",
+        mailbox,
+        network_most=settings.LINKS_PER_NETWORK_HOUR,
+        mailbox_most=settings.LINKS_PER_MAILBOX_DAY,
+    )

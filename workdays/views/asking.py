@@ -11,7 +11,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from coordinator import links
 from coordinator.refused import Refused, attempt
-from coordinator.throttle import network_of, too_many
+from coordinator.throttle import is_flood
 from workdays import access
 from workdays.actions.bookings import (
     ask_for_clinic,
@@ -24,24 +24,16 @@ from workdays.queries.bookings import bookings_of_host
 from workdays.queries.days import day_rows
 from workdays.views.private import behind_a_link
 
-HOUR, DAY = 3600, 86400
-
 
 def _is_flood(request: HttpRequest, form: AskForm) -> bool:
     """Count one request for a clinic against its network and its mailbox."""
-    network = too_many(
-        "ask-network",
-        network_of(request),
-        most=settings.SIGN_UPS_PER_NETWORK_HOUR,
-        seconds=HOUR,
-    )
-    mailbox = too_many(
-        "ask-mailbox",
+    return is_flood(
+        request,
+        "ask",
         form.cleaned_data["email"],
-        most=settings.SIGN_UPS_PER_MAILBOX_DAY,
-        seconds=DAY,
+        network_most=settings.SIGN_UPS_PER_NETWORK_HOUR,
+        mailbox_most=settings.SIGN_UPS_PER_MAILBOX_DAY,
     )
-    return network or mailbox
 
 
 @login_not_required

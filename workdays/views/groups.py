@@ -11,7 +11,7 @@ from django.views.decorators.http import require_http_methods
 
 from coordinator import links
 from coordinator.refused import Refused, attempt
-from coordinator.throttle import network_of, too_many
+from coordinator.throttle import HOUR, is_flood, too_many
 from workdays import access, access_links
 from workdays.actions import groups as actions
 from workdays.actions import sign_ups
@@ -21,8 +21,6 @@ from workdays.forms.sign_up import SignUpForm
 from workdays.models import Party
 from workdays.queries import groups, naming, public, waivers
 from workdays.views.private import behind_a_link
-
-HOUR, DAY = 3600, 86_400
 
 
 @login_not_required
@@ -47,10 +45,13 @@ def ask_for_places(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 def _is_flood(request: HttpRequest, form: GroupForm) -> bool:
-    most = settings.SIGN_UPS_PER_NETWORK_HOUR
-    network = too_many("sign-up-network", network_of(request), most=most, seconds=HOUR)
-    mailbox, most = form.cleaned_data["email"], settings.SIGN_UPS_PER_MAILBOX_DAY
-    return too_many("sign-up-mailbox", mailbox, most=most, seconds=DAY) or network
+    return is_flood(
+        request,
+        "sign-up",
+        form.cleaned_data["email"],
+        network_most=settings.SIGN_UPS_PER_NETWORK_HOUR,
+        mailbox_most=settings.SIGN_UPS_PER_MAILBOX_DAY,
+    )
 
 
 @behind_a_link

@@ -8,7 +8,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from coordinator import audit
-from coordinator.refused import Refused, attempt
+from coordinator.refused import attempt
 from workdays import access, access_links
 from workdays.actions import own as actions
 from workdays.actions import places
@@ -21,6 +21,7 @@ from workdays.queries.families_of_days import with_you
 from workdays.queries.naming import day_name
 from workdays.queries.roll import published_plan
 from workdays.views.private import behind_a_link
+from workdays.views.telling import done
 
 
 @behind_a_link
@@ -79,12 +80,8 @@ def own_withdraw(request: HttpRequest, secret: str, pk: int) -> HttpResponse:
     if request.method != "POST":
         context = {"person": person, "with_you": with_you(row), **own.about(row)}
         return render(request, "workdays/own/withdraw.html", context)
-    try:
-        places.withdraw(pk, now=timezone.now(), actor=audit.by_link(person))
-    except Refused as refused:
-        for refusal in refused.refusals:
-            messages.error(request, refusal.sentence)
-    else:
+    actor, now = audit.by_link(person), timezone.now()
+    if done(request, lambda: places.withdraw(pk, now=now, actor=actor)):
         mine = row.person_id == person.pk
         said = _("You are off this day.") if mine else _("The child is off this day.")
         messages.success(request, f"{said} {_('Thank you for saying so.')}")
@@ -98,12 +95,7 @@ def own_come(request: HttpRequest, secret: str, pk: int) -> HttpResponse:
     person = access.person_by_link(secret)
     row = access_links.own_sign_up(person, pk)
     act = places.keep if row.question_open else places.take
-    try:
-        act(pk, now=timezone.now())
-    except Refused as refused:
-        for refusal in refused.refusals:
-            messages.error(request, refusal.sentence)
-    else:
+    if done(request, lambda: act(pk, now=timezone.now())):
         messages.success(request, _("Good: you're coming."))
     return redirect("own_day", secret, pk)
 

@@ -1,7 +1,5 @@
 """Seats behind the own link: who offers and wants them, one question, the answer."""
 
-from collections.abc import Callable
-
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
@@ -9,12 +7,12 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
 
-from coordinator.refused import Refused
 from workdays import access, access_links
 from workdays.actions import seats as actions
 from workdays.forms.seats import AnswerForm, AskForm
 from workdays.queries import own, seats
 from workdays.views.private import behind_a_link
+from workdays.views.telling import done
 
 
 @behind_a_link
@@ -29,7 +27,7 @@ def own_seats(request: HttpRequest, secret: str, pk: int) -> HttpResponse:
             messages.error(request, _("Choose one of the seats on this page."))
             return redirect("own_seats", secret, pk)
         other = form.cleaned_data["other"]
-        if _done(request, lambda: actions.ask(pk, other, now=now)):
+        if done(request, lambda: actions.ask(pk, other, now=now)):
             messages.success(request, _("Asked. You get a mail when they answer."))
         return redirect("own_seats", secret, pk)
     page = seats.seats_page(row, now=timezone.now())
@@ -50,18 +48,8 @@ def own_seat(request: HttpRequest, secret: str, pk: int) -> HttpResponse:
             return redirect("own_seat", secret, pk)
         agrees = form.cleaned_data["answer"] == "agree"
         act = actions.agree if agrees else actions.decline
-        _done(request, lambda: act(pk, row.pk, now=now))
+        done(request, lambda: act(pk, row.pk, now=now))
         return redirect("own_seat", secret, pk)
     question = seats.question(asked, row, now=timezone.now())
     context = {"person": person, "question": question, **own.about(row)}
     return render(request, "workdays/own/seat.html", context)
-
-
-def _done(request: HttpRequest, act: Callable[[], object]) -> bool:
-    try:
-        act()
-    except Refused as refused:
-        for refusal in refused.refusals:
-            messages.error(request, refusal.sentence)
-        return False
-    return True

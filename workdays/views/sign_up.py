@@ -10,7 +10,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_safe
 
 from coordinator.refused import Refused, attempt
-from coordinator.throttle import network_of, too_many
+from coordinator.throttle import is_flood
 from workdays import access, access_links
 from workdays.actions import places
 from workdays.actions import sign_ups as actions
@@ -19,8 +19,6 @@ from workdays.models import SignUp
 from workdays.queries import own, public, sign_ups, waivers
 from workdays.views.private import behind_a_link
 from workdays.waiting_list import OFFER, offer_state
-
-HOUR, DAY = 3600, 86_400
 
 
 @login_not_required
@@ -53,16 +51,16 @@ def _shut(request: HttpRequest) -> int:
 
 
 def _is_flood(request: HttpRequest, form: SignUpForm) -> bool:
-    """Count one sign-up against its network and its mailbox."""
-    most = settings.SIGN_UPS_PER_NETWORK_HOUR
-    network = too_many("sign-up-network", network_of(request), most=most, seconds=HOUR)
+    """Count one sign-up against its network and its mailboxes."""
     named = [one.email for one in form.companions() if one.email]
-    most = settings.SIGN_UPS_PER_MAILBOX_DAY
-    full = [
-        too_many("sign-up-mailbox", mailbox, most=most, seconds=DAY)
-        for mailbox in (form.cleaned_data["email"], *named)
-    ]
-    return any(full) or network
+    return is_flood(
+        request,
+        "sign-up",
+        form.cleaned_data["email"],
+        *named,
+        network_most=settings.SIGN_UPS_PER_NETWORK_HOUR,
+        mailbox_most=settings.SIGN_UPS_PER_MAILBOX_DAY,
+    )
 
 
 def _sent_address(row: SignUp) -> str:

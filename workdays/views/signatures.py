@@ -8,7 +8,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_safe
 
 from coordinator import audit, sheets
-from coordinator.refused import Refused, attempt
+from coordinator.refused import attempt
 from workdays import access, access_links
 from workdays.actions.signatures import withdraw_signature
 from workdays.forms.signatures import TakeBackForm
@@ -16,6 +16,7 @@ from workdays.models import Signature
 from workdays.queries.naming import day_name
 from workdays.queries.signatures import days_ahead
 from workdays.views.private import behind_a_link
+from workdays.views.telling import done
 
 
 @behind_a_link
@@ -29,11 +30,8 @@ def own_waiver_withdraw(request: HttpRequest, secret: str, pk: int) -> HttpRespo
         days = [day_name(day) for day in ahead]
         context = {"person": person, "signature": signature, "days": days}
         return render(request, "workdays/own/waiver_withdraw.html", context)
-    try:
-        withdraw_signature(pk, now=timezone.now(), actor=audit.by_link(person))
-    except Refused as refused:
-        messages.error(request, str(refused))
-    else:
+    actor, now = audit.by_link(person), timezone.now()
+    if done(request, lambda: withdraw_signature(pk, now=now, actor=actor)):
         messages.success(request, _("It is taken back, and holds no longer."))
     return redirect("own_waiver", secret, pk)
 

@@ -7,7 +7,7 @@ from django.forms import BaseForm
 from django.http import HttpRequest
 from django.utils.translation import gettext as _
 
-from coordinator.refused import attempt
+from coordinator.refused import Refused, attempt
 from workdays.actions.jobs_of_days import TakenOff
 
 
@@ -24,3 +24,14 @@ def tell_taken_off(request: HttpRequest, gone: Iterable[TakenOff], *, done: str 
     messages.success(request, done or _("Kept."))
     for one in gone:
         messages.warning(request, one.sentence)
+
+
+def done(request: HttpRequest, act: Callable[[], object]) -> bool:
+    """Return whether an act without a form was done; else the next page says why not."""
+    try:
+        act()
+    except Refused as refused:
+        for refusal in refused.refusals:
+            messages.error(request, refusal.sentence)
+        return False
+    return True
