@@ -36,20 +36,28 @@ class Letter:
 
 
 def compose(template: str, context: dict[str, Any], **letter: Any) -> Letter:
-    """Return a letter from three templates: NAME.subject.txt, NAME.txt and NAME.html."""
+    """Return a letter from four templates: NAME.subject.txt, NAME.txt, NAME.html, NAME.why.txt.
+
+    The last says in one sentence why it goes to this mailbox; both forms end with it.
+    """
     full = {
         "programme_name": settings.PROGRAMME_NAME,
         "programme_telephone": settings.PROGRAMME_TELEPHONE,
         "site_url": settings.SITE_URL,
         **context,
     }
-    subject = render_to_string(f"{template}.subject.txt", full)
+    subject = _one_line(f"{template}.subject.txt", full)
+    why = _one_line(f"{template}.why.txt", full)
     return Letter(
-        subject=" ".join(subject.split())[:250],
-        text=render_to_string(f"{template}.txt", full),
-        html=render_to_string(f"{template}.html", full),
+        subject=subject[:250],
+        text=f"{render_to_string(f'{template}.txt', full).rstrip()}\n\n{why}\n",
+        html=render_to_string(f"{template}.html", {**full, "why": why}),
         **letter,
     )
+
+
+def _one_line(template: str, context: dict[str, Any]) -> str:
+    return " ".join(render_to_string(template, context).split())
 
 
 def new_message_id() -> str:

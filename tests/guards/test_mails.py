@@ -14,13 +14,14 @@ IN_TEXT = re.compile(r"https?://[^\s<>\"]+[^\s<>\".,;:!?)]")
 IN_HTML = re.compile(r"href=\"([^\"]+)\"")
 
 
-def test_every_mail_has_three_templates_and_is_sent_below() -> None:
+def test_every_mail_has_four_templates_and_is_sent_below() -> None:
     files = {
         path.name
         for path in TEMPLATES.glob("*/mail/*")
         if path.stem != "base" and not path.name.startswith("_")
     }
-    assert files == {f"{name}{end}" for name in MAILS for end in (".subject.txt", ".txt", ".html")}
+    ends = (".subject.txt", ".txt", ".html", ".why.txt")
+    assert files == {f"{name}{end}" for name in MAILS for end in ends}
 
 
 def links_of_html(row: SentMessage) -> set[str]:
@@ -50,3 +51,14 @@ def test_a_mail_is_whole_in_both_forms(name: str) -> None:
         assert "&#x27;" not in row.text
         assert "&lt;" not in row.text
         assert "</html>" in row.html
+
+
+@pytest.mark.django_db
+@pytest.mark.parametrize("name", MAILS)
+def test_a_mail_ends_by_saying_why_it_goes_to_this_mailbox(name: str) -> None:
+    for row in MAILS[name]():
+        last = row.text.strip().splitlines()[-1]
+        assert last.startswith("You get this mail because ")
+        assert last.endswith(".")
+        body = unescape(row.html).partition("</body>")[0].strip()
+        assert body.endswith(f"<p><small>{last}</small></p>")
