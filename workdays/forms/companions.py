@@ -2,11 +2,16 @@
 
 from collections.abc import Iterator
 from datetime import date
+from functools import cache
 from typing import Any
 
-from crispy_forms.layout import HTML, Div, Fieldset
+from crispy_forms.helper import FormHelper
+from crispy_forms.layout import HTML, Div, Fieldset, Layout
+from crispy_forms.utils import render_crispy_form
 from django import forms
 from django.utils.html import format_html
+from django.utils.safestring import SafeString
+from django.utils.translation import get_language
 from django.utils.translation import gettext_lazy as _
 
 from workdays.forms.fields import LineField, MailboxField
@@ -38,16 +43,11 @@ class CompanionsForm(WishesForm):
         for line in reversed(LINES):
             words = _("Somebody comes with me") if line == 1 else _("And one more")
             is_open = format_html("<details{}><summary>", " open" if self._is_used(line) else "")
-            deeper = [
-                HTML(f"{is_open}{words}</summary>"),
-                code("name", line),
-                code("email", line),
-                Div(code("born_on", line), code("relation", line), css_class="row"),
-                code("signs", line),
-                code("agrees", line),
-                *deeper,
-                HTML("</details>"),
-            ]
+            if self._is_filled(line):
+                fields = _line_layout(line)
+            else:
+                fields = [Ready(blank_line(line, self.ages.adult, get_language()))]
+            deeper = [HTML(f"{is_open}{words}</summary>"), *fields, *deeper, HTML("</details>")]
         return Fieldset(
             _("Who else comes with you?"),
             HTML("{% include 'workdays/public/_who_else.html' %}"),
@@ -56,8 +56,10 @@ class CompanionsForm(WishesForm):
 
     def _is_used(self, line: int) -> bool:
         """Return whether something stands in this line or in a later one."""
-        later = range(line, MOST_NAMED + 1)
-        names = [code(name, number) for number in later for name in NAMES]
+        return any(self._is_filled(later) for later in range(line, MOST_NAMED + 1))
+
+    def _is_filled(self, line: int) -> bool:
+        names = [code(name, line) for name in NAMES]
         return any(self.data.get(name) or self.initial.get(name) for name in names)
 
     def clean(self) -> dict[str, Any]:
@@ -92,6 +94,38 @@ class CompanionsForm(WishesForm):
                     agrees=bool(said["agrees"]),
                     signs=bool(said["signs"]),
                 )
+
+
+class Ready:
+    """A part of a layout that is written already."""
+
+    def __init__(self, html: SafeString) -> None:
+        self.html = html
+
+    def render(self, *_args: Any, **_kwargs: Any) -> SafeString:
+        """Return it."""
+        return self.html
+
+
+@cache
+def blank_line(line: int, adult: int, _language: str | None) -> SafeString:
+    """Return an empty line as the page shows it: written once, since most people come alone."""
+    form = forms.Form()
+    form.fields = {code(name, line): field for name, field in _fields_of(adult).items()}
+    form.helper = FormHelper()  # type: ignore[attr-defined]  # where the library looks for it
+    form.helper.form_tag = False  # type: ignore[attr-defined]
+    form.helper.layout = Layout(*_line_layout(line))  # type: ignore[attr-defined]
+    return SafeString(render_crispy_form(form))
+
+
+def _line_layout(line: int) -> list[Any]:
+    return [
+        code("name", line),
+        code("email", line),
+        Div(code("born_on", line), code("relation", line), css_class="row"),
+        code("signs", line),
+        code("agrees", line),
+    ]
 
 
 def _fields_of(adult: int) -> dict[str, forms.Field]:

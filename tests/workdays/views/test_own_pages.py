@@ -185,7 +185,7 @@ def test_an_absurd_amount_is_refused_beside_its_field(
     client: Client, row: SignUp, amount: str
 ) -> None:
     html = client.post(address("own_change", row), changed(brings_bucket=amount)).content.decode()
-    assert "error_1_id_brings_bucket" in html
+    assert "id_brings_bucket_error" in html
     assert "<details open>" in html
     assert "I come by bus." in html
     row.refresh_from_db()

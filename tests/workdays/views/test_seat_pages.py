@@ -141,7 +141,7 @@ def test_what_cannot_be_about_seats_is_refused_beside_its_field(
     row = make_sign_up(make_day())
     where = reverse("own_change", args=[row.person.secret, row.pk])
     html = client.post(where, CONTACT | typed).content.decode()
-    assert f"error_1_id_{beside}" in html
+    assert f"id_{beside}_error" in html
     assert "I come by bus." in html
     row.refresh_from_db()
     assert (row.seats_offered, row.seats_wanted) == (0, 0)

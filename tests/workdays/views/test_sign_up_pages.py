@@ -183,7 +183,7 @@ def test_an_empty_form_says_what_is_missing(client: Client, day: Workday) -> Non
     html = response.content.decode()
     assert response.status_code == 200
     for name in ("name", "email", "telephone", "is_adult", "affirm", "typed_name"):
-        assert f'id="error_1_id_{name}"' in html
+        assert f'id="id_{name}_error"' in html
 
 
 def test_too_long_is_said_and_kept(client: Client, day: Workday) -> None:
