@@ -89,7 +89,7 @@ class Person(models.Model):
     created_at = models.DateTimeField(auto_now_add=True)
 
     PERSONAL: ClassVar[dict[str, Keep]] = {
-        "name": Keep.UNTIL_CLAIMS_END,
+        "name": Keep.UNTIL_ERASED,
         "email": Keep.UNTIL_ERASED,
         "telephone": Keep.UNTIL_ERASED,
         "emergency_name": Keep.UNTIL_ERASED,

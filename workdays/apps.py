@@ -12,11 +12,12 @@ class WorkdaysConfig(AppConfig):
     def ready(self) -> None:
         """Have the sweep look after days too; models may be imported from here on only."""
         from coordinator import sweeping as kernel
-        from workdays import blanking, stale_files, sweeping, tasks
+        from workdays import blanking, claims, stale_files, sweeping, tasks
         from workdays.queries.plan_runs import due_runs
 
         kernel.add(sweeping.lapse_due)
         kernel.add(blanking.blank_due)
+        kernel.add(claims.blank_over)
         kernel.add(sweeping.warn_due)
         kernel.add_errand(kernel.Errand(tasks.run_plan, due_runs))
         stale_files.watch()
