@@ -206,6 +206,7 @@ SIGN_UPS_PER_GROUP_HOUR = env.integer("SIGN_UPS_PER_GROUP_HOUR", default=60, low
 SIGN_UPS_PER_MAILBOX_DAY = env.integer("SIGN_UPS_PER_MAILBOX_DAY", default=6, low=1)
 LINKS_PER_NETWORK_HOUR = env.integer("LINKS_PER_NETWORK_HOUR", default=20, low=1)
 LINKS_PER_MAILBOX_DAY = env.integer("LINKS_PER_MAILBOX_DAY", default=5, low=1)
+MESSAGES_PER_ORGANISER_HOUR = env.integer("MESSAGES_PER_ORGANISER_HOUR", default=20, low=1)
 # Nobody reads and fills a page in less; a machine does. 0 turns the check off.
 FORM_LEAST_SECONDS = env.integer("FORM_LEAST_SECONDS", default=2, high=60)
 # Claims for an injury end in US states after one to six years, mostly two to three (from memory).

@@ -1,6 +1,8 @@
 """Plain makers of rows, valid by default, nothing random: override what a test is about."""
 
 import hashlib
+import uuid
+from collections.abc import Iterable
 from datetime import UTC, date, datetime, timedelta
 from itertools import count
 from typing import Any
@@ -14,6 +16,7 @@ from workdays.models import (
     Block,
     Cemetery,
     Conclusion,
+    DayMessage,
     FamilyLeave,
     Forecast,
     Host,
@@ -21,6 +24,7 @@ from workdays.models import (
     KindOfWork,
     LoosePiece,
     Membership,
+    MessageTo,
     Party,
     Permission,
     SeatRequest,
@@ -79,6 +83,17 @@ def make_group(day: Workday, **overrides: Any) -> Party:
     values: dict[str, Any] = {"name": "Troop 12", "reserved": 5, "held_until": day.cut_off_at}
     values |= {"leader": overrides.pop("leader", None) or make_person()}
     return Party.objects.create(day=day, is_group=True, **(values | overrides))
+
+
+def make_message(day: Workday, people: Iterable[Person], **overrides: Any) -> DayMessage:
+    """Make a message that was written to people of a day, none of it mailed."""
+    values = {"subject": "The gate", "text": "Come in by the lower gate.", "press": uuid.uuid4()}
+    message = DayMessage.objects.create(
+        **({"day": day, "by": make_person(), "at": NOW, **values} | overrides)
+    )
+    for person in people:
+        MessageTo.objects.create(message=message, person=person)
+    return message
 
 
 def make_cemetery(**overrides: Any) -> Cemetery:

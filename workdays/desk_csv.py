@@ -4,7 +4,7 @@ import csv
 import io
 from collections.abc import Iterable
 
-from workdays.queries.desk import PersonRow
+from workdays.queries.day_people import PersonRow
 
 HEADINGS = (
     "Name",

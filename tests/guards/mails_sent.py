@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterable
 from datetime import timedelta
+from uuid import UUID
 
 from coordinator.adapter import StaffAdapter
 from coordinator.log_ins.actions import NewPasskey, add_passkey, remove_passkey
@@ -17,6 +18,7 @@ from workdays.actions.again import mail_own_links
 from workdays.actions.bookings import refuse_booking, withdraw_booking
 from workdays.actions.calls import CallWish, decide
 from workdays.actions.days import open_day
+from workdays.actions.messages import Draft, send_message
 from workdays.actions.own import renew_link
 from workdays.actions.places import confirm as confirm_place
 from workdays.actions.plans import publish_plan
@@ -28,6 +30,7 @@ from workdays.actions.staff import invite as invite_staff
 from workdays.actions.surveys import record_survey
 from workdays.models import Booking, Party, SeatRequest, SignUp, Workday
 from workdays.notices import notify
+from workdays.queries.messages import EVERYBODY, audience_of_day
 from workdays.rules.calls import Decided
 from workdays.rules.parties import Companion
 from workdays.rules.weather_call import Decision
@@ -285,6 +288,17 @@ def remind() -> Messages:
     return of_key("remind")
 
 
+def message() -> Messages:
+    day, organiser = _family()
+    stranger = factories.make_person(confirmed_at=None)
+    factories.make_sign_up(day, stranger, state=SignUp.State.UNCONFIRMED)
+    seen = audience_of_day(day, EVERYBODY).reach.seen
+    words = "<Come> in by https://hollin.example/gate & ring."
+    draft = Draft("The gate", words, EVERYBODY, [], seen, UUID(int=7))
+    send_message(day.pk, draft, by=organiser, now=NOW)
+    return of_key("message")
+
+
 ACTS: tuple[Callable[[], Messages], ...] = (
     login_code, passkey_added, passkey_removed, confirm, named, named_warning, waiver_copy,
     signature_taken_back,
@@ -292,6 +306,6 @@ ACTS: tuple[Callable[[], Messages], ...] = (
     new_link, again, offer, invite, invite_cancelled, crew, call, notice, booking_confirm,
     booking_received, booking_waiting, booking_accepted, booking_opened, booking_call,
     booking_refused, booking_withdrawn, taken_off, staff_invitation,
-    remind,
+    remind, message,
 )  # fmt: skip
 MAILS = {act.__name__: act for act in ACTS}

@@ -168,6 +168,8 @@ TABLE: dict[str, Row] = {
     "day_desk": Row(OF_PLACE, day),
     "day_people": Row(OF_PLACE, day),
     "day_jobs": Row(ORGANISER_OF_PLACE, day),
+    "day_message": Row(ORGANISER_OF_PLACE, day),
+    "day_messages": Row(OF_PLACE, day),
     "gate": Row(OF_PLACE, day),
     "day_remind": Row(PRESS_ORGANISER_OF_PLACE, day, press=True),
     "place": Row(ORGANISER_OF_PLACE, lambda w: (w.day.pk, w.sign_up.pk)),

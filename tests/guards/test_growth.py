@@ -42,6 +42,12 @@ def person(place: Cemetery) -> None:
     factories.make_sign_up(place.days.earliest("pk"), somebody)
 
 
+def message(place: Cemetery) -> None:
+    day = place.days.earliest("pk")
+    factories.make_sign_up(day, party=factories.make_group(day))
+    factories.make_message(day, [row.person for row in day.sign_ups.all()])
+
+
 def cemetery(_place: Cemetery) -> None:
     factories.make_stone(factories.make_section(factories.make_cemetery()))
 
@@ -127,6 +133,8 @@ LISTS: dict[str, Callable[[Cemetery], None]] = {
     "week": day,
     "people": person,
     "day_desk": person,
+    "day_message": person,
+    "day_messages": message,
     "roll": person,
     "ground": cemetery,
     "cemetery": stone,
@@ -145,7 +153,7 @@ LISTS: dict[str, Callable[[Cemetery], None]] = {
     "training": hours,
     "waivers": waiver,
 }
-OF_DAY = {"day_desk", "roll", "day_jobs"}
+OF_DAY = {"day_desk", "day_message", "day_messages", "roll", "day_jobs"}
 OF_PLACE = {
     *("cemetery", "stones", "sheets", "readings", "backlog", "priorities"),
     *("cemetery_leave_ahead", "pieces"),

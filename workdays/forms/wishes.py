@@ -6,7 +6,6 @@ from typing import Any
 
 from django import forms
 from django.conf import settings
-from django.utils.translation import get_language_info
 from django.utils.translation import gettext_lazy as _
 
 from coordinator.models import Person
@@ -16,6 +15,7 @@ from workdays.forms.equipment import brought_fields, brought_in, brought_initial
 from workdays.forms.fields import LineField, ParagraphField, TelephoneField
 from workdays.forms.seats import SEATS, SeatsForm, seats_initial
 from workdays.models import SignUp, Workday
+from workdays.queries.languages import language_name
 from workdays.rules.wall_clock import hour, quarters
 
 EXPERIENCE = [("none", _("none")), ("some", _("some")), ("lots", _("a lot"))]
@@ -25,14 +25,7 @@ LIMITS = ("cannot_lift", "cannot_kneel", "cannot_stand_long")
 
 def language_choices() -> list[tuple[str, str]]:
     """Return the languages that the form asks about, by code, named in English."""
-    return [(code, _language_name(code)) for code in settings.LANGUAGES_SPOKEN]
-
-
-def _language_name(code: str) -> str:
-    try:
-        return str(get_language_info(code)["name"])
-    except KeyError:
-        return code
+    return [(code, language_name(code)) for code in settings.LANGUAGES_SPOKEN]
 
 
 class ContactForm(forms.Form):

@@ -24,6 +24,7 @@ from workdays.models.ground import (
     Stone,
     Survey,
 )
+from workdays.models.messages import DayMessage, MessageTo
 from workdays.models.pictures import Photograph
 from workdays.models.pieces import FitJudgement, LoosePiece
 from workdays.models.plans import Crew, CrewJob, CrewPlan, Placement, PlanRun
@@ -45,6 +46,7 @@ __all__ = [
     "Crew",
     "CrewJob",
     "CrewPlan",
+    "DayMessage",
     "Equipment",
     "FamilyLeave",
     "FitJudgement",
@@ -57,6 +59,7 @@ __all__ = [
     "KindOfWork",
     "LoosePiece",
     "Membership",
+    "MessageTo",
     "MixedMaterial",
     "Notice",
     "Party",

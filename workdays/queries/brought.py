@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from workdays.models import Block, Equipment, Job, SignUp, Workday
 from workdays.rules import brought as rules
 from workdays.rules.brought import Bringer, Brought
+from workdays.rules.desk import bring_words
 
 
 @dataclass(frozen=True)
@@ -46,7 +47,7 @@ def lines_of(day: Workday, sign_ups: Iterable[SignUp] | None = None) -> list[Bro
     return [
         BroughtBy(
             row.person.name,
-            ", ".join(f"{count} x {names.get(key, key)}" for key, count in row.brings.items()),
+            bring_words(row.brings, names),
             rules.is_there_throughout(_bringer(row), work),
         )
         for row in rows

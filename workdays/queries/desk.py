@@ -1,17 +1,14 @@
 """One day as its organiser sees it: who comes, who waits, what is missing."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 
-from django.db.models import Count, QuerySet
+from django.db.models import Count
 
-from training.models import Skill
-from training.queries import standing_of
 from training.rules.standing import Level
 from workdays.models import (
     CrewPlan,
-    Equipment,
     Job,
     KindOfWork,
     Notice,
@@ -22,63 +19,23 @@ from workdays.models import (
 from workdays.queries import brought
 from workdays.queries.brought import BroughtBy
 from workdays.queries.by_hand import ByHand, placed_by_hand
+from workdays.queries.day_people import (
+    ListPart,
+    PartNames,
+    PersonRow,
+    part_names,
+    part_of,
+    parts_of,
+    people_of,
+)
 from workdays.queries.days import DayRow, day_rows, local_date
 from workdays.queries.stone_weight import JobLift, job_lifts
 from workdays.queries.terms import DayTerms, terms_of_day
-from workdays.queries.turnout import missed, waivers_in_words
 from workdays.rules import desk as rules
 from workdays.rules.brought import together
 from workdays.rules.desk import DeskFacts, Gap, Work
-from workdays.rules.turnout import HOLDS, Listed, is_within
-from workdays.rules.wall_clock import hour
 
 State = SignUp.State
-PARTS = {
-    "unsigned": "not signed",
-    "minors": "minors",
-    "waiting": "no place yet",
-    "new": "new to everything",
-    "missed": "missed a day before",
-}
-LIVE = (State.COMING, State.UNCONFIRMED, State.OFFERED, State.WAITING)
-
-
-@dataclass(frozen=True)
-class PersonRow:
-    """One sign-up of a day, ready to be read."""
-
-    sign_up: SignUp
-    levels: str
-    has_waiver: bool
-    limits: str
-    presence: str
-    held_until: str
-    waiver: str
-    missed: str
-
-    @property
-    def listed(self) -> Listed:
-        """Return what the list is looked through for."""
-        return Listed(
-            signed=self.has_waiver,
-            minor=self.is_minor,
-            waits=self.sign_up.state != State.COMING,
-            new=self.levels == "new",
-            missed=bool(self.missed),
-            party=self.sign_up.party_id or 0,
-        )
-
-    @property
-    def is_minor(self) -> bool:
-        """Return whether a guardian must come along."""
-        return not self.sign_up.person.is_adult
-
-    @property
-    def has_notes(self) -> bool:
-        """Return whether there is something to know beside name, level and waiver."""
-        row = self.sign_up
-        said = (self.limits, self.presence, self.held_until, self.missed, row.words)
-        return any(said) or row.question_open or self.is_minor or row.state == State.OFFERED
 
 
 @dataclass(frozen=True)
@@ -108,6 +65,7 @@ class Desk:
     draft: CrewPlan | None
     lifts: list[JobLift]
     by_hand: list[ByHand]
+    names: PartNames
 
     @property
     def people(self) -> list[PersonRow]:
@@ -115,12 +73,9 @@ class Desk:
         return [*self.coming, *self.unconfirmed, *self.waiting]
 
     @property
-    def parts(self) -> list[tuple[str, str, int]]:
-        """Return the parts of the list that hold anybody: key, words, how many."""
-        parties = {row.sign_up.party_id: row.sign_up.party for row in self.people}
-        named = PARTS | {f"party-{pk}": party.name for pk, party in parties.items() if party}
-        counts = [(key, words, len(self.part(key))) for key, words in named.items()]
-        return [one for one in counts if one[2]]
+    def parts(self) -> list[ListPart]:
+        """Return the parts of the list that hold anybody."""
+        return parts_of(self.people, self.names)
 
     @property
     def anybody_unsigned(self) -> bool:
@@ -129,67 +84,17 @@ class Desk:
 
     def part(self, show: str) -> list[PersonRow]:
         """Return one part of the list."""
-        return [row for row in self.people if is_within(row.listed, show)]
+        return part_of(self.people, show)
 
 
-def sign_ups_of(day: Workday) -> "QuerySet[SignUp]":
-    """Return the live sign-ups of a day in the order of names."""
-    rows = SignUp.objects.filter(day=day, state__in=LIVE)
-    return rows.select_related("person", "party__leader", "guardian", "wishes").order_by(
-        "person__name", "pk"
-    )
-
-
-def _presence(sign_up: SignUp, day: Workday) -> str:
-    zone = day.cemetery.zone
-    parts = []
-    if sign_up.comes_at and sign_up.comes_at != day.starts_at:
-        parts.append(f"from {hour(sign_up.comes_at.astimezone(zone))}")
-    if sign_up.leaves_at and sign_up.leaves_at != day.ends_at:
-        parts.append(f"until {hour(sign_up.leaves_at.astimezone(zone))}")
-    return " ".join(parts)
-
-
-def _held_until(sign_up: SignUp, day: Workday) -> str:
-    if sign_up.held_until is None:
-        return ""
-    until = sign_up.held_until.astimezone(day.cemetery.zone)
-    return f"{until:%a} {until.day} {until:%b}, {hour(until)}"
-
-
-def person_rows(
-    day: Workday, sign_ups: Iterable[SignUp], levels: dict[int, dict[str, Level]]
-) -> list[PersonRow]:
-    """Return sign-ups with levels, waiver and limits as words."""
-    rows = list(sign_ups)
-    ids = [row.person_id for row in rows]
-    waivers, absent = waivers_in_words(day, ids), missed(day, ids)
-    names = dict(Skill.objects.values_list("key", "name"))
-    return [
-        PersonRow(
-            sign_up=row,
-            levels=rules.level_words(levels[row.person_id], names),
-            has_waiver=waivers[row.person_id] in HOLDS,
-            waiver=waivers[row.person_id],
-            missed=absent.get(row.person_id, ""),
-            limits=rules.limits(
-                lift=row.cannot_lift, kneel=row.cannot_kneel, stand=row.cannot_stand_long
-            ),
-            presence=_presence(row, day),
-            held_until=_held_until(row, day),
-        )
-        for row in rows
-    ]
-
-
-def _work(jobs: Iterable[Job], names: dict[str, str]) -> tuple[Work, ...]:
+def _work(jobs: Iterable[Job], names: Mapping[str, str]) -> tuple[Work, ...]:
     by_kind: dict[KindOfWork, list[Job]] = {}
     for job in jobs:
         by_kind.setdefault(job.kind, []).append(job)
     return tuple(_work_of(kind, rows, names) for kind, rows in by_kind.items())
 
 
-def _work_of(kind: KindOfWork, jobs: list[Job], names: dict[str, str]) -> Work:
+def _work_of(kind: KindOfWork, jobs: list[Job], names: Mapping[str, str]) -> Work:
     uses: dict[str, int] = {}
     for job in jobs:
         for key, count in job.equipment.items():
@@ -238,9 +143,8 @@ def _lifts(day: Workday, jobs: list[Job]) -> list[JobLift]:
 def _facts(
     day: Workday,
     coming: list[PersonRow],
-    levels: dict[int, dict[str, Level]],
     jobs: list[Job],
-    names: dict[str, str],
+    names: Mapping[str, str],
     terms: DayTerms,
     there: dict[str, int],
 ) -> DeskFacts:
@@ -248,7 +152,7 @@ def _facts(
         coming=len(coming),
         fewest=day.fewest_people,
         leads=sum(row.sign_up.person.may_lead for row in coming),
-        levels=tuple(levels[row.sign_up.person_id] for row in coming),
+        levels=tuple(row.standing for row in coming),
         without_waiver=sum(not row.has_waiver for row in coming),
         open_questions=sum(row.sign_up.question_open for row in coming),
         work=_work(jobs, names),
@@ -261,14 +165,11 @@ def _facts(
 
 def desk(day: Workday, *, now: datetime) -> Desk:
     """Return one day with its people, gaps, notices and plans."""
-    sign_ups = list(sign_ups_of(day))
-    levels = standing_of(
-        [row.person_id for row in sign_ups], cemetery_number=day.cemetery_id, on=local_date(day)
-    )
-    people = person_rows(day, sign_ups, levels)
+    names = part_names()
+    people = people_of(day, names)
+    sign_ups = [row.sign_up for row in people]
     rows = day.jobs.select_related("kind__skill", "stone__conclusion", "section")
     jobs = list(rows.order_by("kind__order", "pk"))
-    names = dict(Equipment.objects.values_list("key", "name"))
     coming = [row for row in people if row.sign_up.state == State.COMING]
     published, draft = _plans(day)
     terms = terms_of_day(day)
@@ -279,9 +180,9 @@ def desk(day: Workday, *, now: datetime) -> Desk:
         coming=coming,
         unconfirmed=[r for r in people if r.sign_up.state == State.UNCONFIRMED],
         waiting=[r for r in people if r.sign_up.state in (State.WAITING, State.OFFERED)],
-        gaps=rules.gaps(_facts(day, coming, levels, jobs, names, terms, there)),
+        gaps=rules.gaps(_facts(day, coming, jobs, names.equipment, terms, there)),
         notices=_notices(day),
-        equipment=[(names.get(key, key), count) for key, count in there.items()],
+        equipment=[(names.equipment.get(key, key), count) for key, count in there.items()],
         brought=brought.lines_of(day, sign_ups),
         jobs=len(jobs),
         terms=terms.sentences,
@@ -289,4 +190,5 @@ def desk(day: Workday, *, now: datetime) -> Desk:
         draft=draft,
         lifts=_lifts(day, jobs),
         by_hand=placed_by_hand(day),
+        names=names,
     )

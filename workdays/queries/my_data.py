@@ -13,7 +13,7 @@ from django.db.models import Model, Q
 
 from coordinator.models import Person, SentMessage
 from training.models import Countersign, HoursEntry, SignOff
-from workdays.models import Notice, RollEntry, Signature, SignUp
+from workdays.models import MessageTo, Notice, RollEntry, Signature, SignUp
 from workdays.queries.signatures import record_of
 
 Row = dict[str, object]
@@ -46,6 +46,7 @@ def data_of(person: Person) -> list[Part]:
         Part("words_on_hours", "What was said of your hours", _words_on_hours(person)),
         Part("sign_offs", "Your sign-offs", _rows(_with_skill(SignOff, of_person), _sign_off)),
         Part("notices", "Notices to you", _notices(of_person)),
+        Part("messages", "Messages about a day", _messages(of_person)),
         Part("mail", "Mail to you", _rows(SentMessage.objects.filter(of_person), _mail)),
     ]
 
@@ -140,6 +141,14 @@ def _notices(mine: Q) -> list[Row]:
     found = Notice.objects.filter(mine).select_related("day__cemetery")
     return [
         {"place": row.day.cemetery.name, **_row(row, "reason", "created_at", "seen_at")}
+        for row in found
+    ]
+
+
+def _messages(mine: Q) -> list[Row]:
+    found = MessageTo.objects.filter(mine).select_related("message__day__cemetery")
+    return [
+        {"place": row.message.day.cemetery.name, **_row(row.message, "subject", "text", "at")}
         for row in found
     ]
 

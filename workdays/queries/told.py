@@ -74,7 +74,7 @@ def _round(
             row.person,
             guardians.get(row.person_id),
             _state_words(sign_ups.get(row.person_id)),
-            _tried(day, row.message),
+            mail_words(day, row.message),
         )
         for row in notices
         if row.seen_at is None
@@ -94,7 +94,7 @@ def _state_words(row: SignUp | None) -> str:
     return str(row.get_state_display()) if row else ""
 
 
-def _tried(day: Workday, message: SentMessage | None) -> str:
+def mail_words(day: Workday, message: SentMessage | None) -> str:
     """Return what became of the mail to somebody."""
     if message is None:
         return NO_MAILBOX

@@ -146,3 +146,19 @@ def level_words(levels: Mapping[str, Level], names: Mapping[str, str]) -> str:
         key=lambda pair: (-pair[1], pair[0]),
     )
     return ", ".join(f"{names.get(s, s).lower()}: {level.word}" for s, level in held) or "new"
+
+
+def level_part(skill: str, level: Level) -> str:
+    """Return the part of a list that holds a level: "gentle cleaning: practised or above"."""
+    above = "" if level is max(Level) else " or above"
+    return f"{skill.lower()}: {level.word}{above}"
+
+
+def bring_part(equipment: str) -> str:
+    """Return the part of a list that brings something: "brings: bucket with brushes"."""
+    return f"brings: {equipment.lower()}"
+
+
+def bring_words(brings: Mapping[str, int], names: Mapping[str, str]) -> str:
+    """Return what somebody brings: "2 x bucket with brushes, 1 x truck"."""
+    return ", ".join(f"{count} x {names.get(key, key)}" for key, count in brings.items())

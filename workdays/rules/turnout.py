@@ -1,9 +1,10 @@
 """How somebody's signature stands on a day, which days they missed, and lists within the list."""
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
 from datetime import date
 
+from training.rules.standing import Level
 from workdays.rules.counting import counted
 from workdays.rules.wall_clock import day_words
 
@@ -22,7 +23,10 @@ class Signed:
 
 @dataclass(frozen=True, slots=True)
 class Listed:
-    """One person of the list of a day, by what the list is looked through for."""
+    """One person of the list of a day, by what the list is looked through for.
+
+    ``levels`` by the key of a skill; ``brings``: keys of equipment.
+    """
 
     signed: bool
     minor: bool
@@ -30,6 +34,8 @@ class Listed:
     new: bool
     missed: bool
     party: int = 0
+    levels: Mapping[str, Level] = field(default_factory=dict)
+    brings: frozenset[str] = frozenset()
 
 
 def waiver_words(signatures: Sequence[Signed], *, valid: bool) -> str:
@@ -56,12 +62,40 @@ def missed_words(many: int, last: date) -> str:
 
 def is_within(one: Listed, show: str) -> bool:
     """Return whether somebody belongs to a part of the list; an unknown part holds nobody."""
-    if show.startswith("party-"):
-        return bool(one.party) and show == f"party-{one.party}"
+    kind, _, which = show.partition("-")
+    match kind:
+        case "party":
+            return bool(one.party) and which == str(one.party)
+        case "brings":
+            return which in one.brings
+        case "level":
+            return _holds_level(one, show)
     return {
+        "coming": not one.waits,
         "unsigned": not one.signed,
         "minors": one.minor,
         "waiting": one.waits,
         "new": one.new,
         "missed": one.missed,
     }.get(show, False)
+
+
+def level_key(skill: str, level: Level) -> str:
+    """Return the part of those who hold a level or a higher one; new means nothing higher."""
+    return f"level-{skill}-{level.value}"
+
+
+def level_of_key(show: str) -> tuple[str, Level] | None:
+    """Return skill and level of such a part; None for what is none."""
+    kind, _, which = show.partition("-")
+    skill, _, number = which.rpartition("-")
+    asked = next((level for level in Level if str(level.value) == number), None)
+    return (skill, asked) if kind == "level" and skill and asked is not None else None
+
+
+def _holds_level(one: Listed, show: str) -> bool:
+    found = level_of_key(show)
+    if found is None:
+        return False
+    held = one.levels.get(found[0], Level.NEW)
+    return held is found[1] if found[1] is Level.NEW else held >= found[1]

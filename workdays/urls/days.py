@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from workdays.views import days, desk, gate, jobs_of_day, week
+from workdays.views import days, desk, gate, jobs_of_day, messages, week
 
 urlpatterns = [
     path("week/", week.week, name="week"),
@@ -15,5 +15,7 @@ urlpatterns = [
     path("days/<int:pk>/gate/", gate.gate, name="gate"),
     path("days/<int:pk>/place/<int:row>/", gate.place, name="place"),
     path("days/<int:pk>/remind/", desk.day_remind, name="day_remind"),
+    path("days/<int:pk>/message/", messages.day_message, name="day_message"),
+    path("days/<int:pk>/messages/", messages.day_messages, name="day_messages"),
     path("days/<int:pk>/people.csv", desk.day_people, name="day_people"),
 ]

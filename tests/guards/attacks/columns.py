@@ -6,6 +6,7 @@ from datetime import date, time, timedelta
 from functools import cache
 from itertools import count
 from typing import Any
+from uuid import UUID
 
 from django.apps import apps
 from django.core.exceptions import ValidationError
@@ -115,6 +116,8 @@ def _fresh(field: Field[Any, Any]) -> Any:
     number = next(FRESH)
     if isinstance(field, models.EmailField):
         return f"new{number}@volunteers.example"
+    if isinstance(field, models.UUIDField):
+        return UUID(int=number)
     return number + 10**6 if isinstance(field, models.IntegerField) else f"new-{number}"
 
 

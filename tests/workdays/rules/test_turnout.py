@@ -4,9 +4,27 @@ from datetime import date
 
 import pytest
 
+from training.rules.standing import Level
 from workdays.rules.turnout import Listed, Signed, is_within, missed_words, waiver_words
 
-ANA = Listed(signed=False, minor=True, waits=False, new=True, missed=False, party=3)
+ANA = Listed(
+    signed=False,
+    minor=True,
+    waits=False,
+    new=True,
+    missed=False,
+    party=3,
+    levels={"cleaning": Level.PRACTISED},
+    brings=frozenset({"bucket"}),
+)
+IN = [
+    *("unsigned", "minors", "new", "coming", "party-3", "brings-bucket"),
+    *("level-cleaning-1", "level-cleaning-2", "level-raking-0"),
+]
+NOT_IN = [
+    *("waiting", "missed", "party-4", "party-0", "\0", "", "brings-", "brings-truck"),
+    *("level-cleaning-3", "level-cleaning-0", "level-raking-1", "level-cleaning-9", "level--0"),
+]
 
 
 @pytest.mark.parametrize(
@@ -33,11 +51,11 @@ def test_missed_days_are_told_with_the_last() -> None:
     assert missed_words(2, on) == "did not come two times, last Saturday 4 April 2026"
 
 
-@pytest.mark.parametrize("show", ["unsigned", "minors", "new", "party-3"])
+@pytest.mark.parametrize("show", IN)
 def test_somebody_is_in_the_parts_that_they_belong_to(show: str) -> None:
     assert is_within(ANA, show)
 
 
-@pytest.mark.parametrize("show", ["waiting", "missed", "party-4", "party-0", "\0", ""])
+@pytest.mark.parametrize("show", NOT_IN)
 def test_and_in_no_other(show: str) -> None:
     assert not is_within(ANA, show)

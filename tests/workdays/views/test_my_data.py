@@ -22,6 +22,7 @@ MINE = [
     *("Ana Mine", "mine@volunteers.example", "555-0177", "Kin Mine", "555-0178", "pt"),
     *("raking-mine", "fr-mine", "words-mine", "typed-mine", "relation-mine", "affirmed"),
     *("letter-subject-mine", "letter-text-mine", "judged-mine", "corrected-mine", "notice-mine"),
+    "message-text-mine",
 ]
 
 
@@ -70,6 +71,7 @@ def stored(name: str, mark: str) -> Person:
         person=person,
     )
     outbox.queue(letter, key=mark)
+    factories.make_message(day, [person], text=f"message-text-{mark}")
     return person
 
 
