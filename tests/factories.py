@@ -308,6 +308,18 @@ def make_waiver(**overrides: Any) -> Waiver:
     )
 
 
+SPANISH_TEXT = (
+    "Leo esto antes de venir. Las piedras pesan; escucho a quien dirige y paro si lo dice."
+)
+
+
+def make_translation(first: Waiver, **overrides: Any) -> Waiver:
+    """Add Spanish to a published version."""
+    same = {"translates": first, "cemetery": first.cemetery, "version": first.version}
+    said = {"language": "es", "title": "Lo que acepta", "text": SPANISH_TEXT}
+    return make_waiver(**(same | {"validity": first.validity} | said | overrides))
+
+
 def sign(person: Person, waiver: Waiver | None = None, **overrides: Any) -> Signature:
     """Sign a waiver for oneself, confirmed."""
     waiver = waiver or Waiver.objects.order_by("-version").first() or make_waiver()

@@ -162,6 +162,21 @@ def waiver_for_organiser(request: HttpRequest, pk: int) -> Waiver:
     )
 
 
+def may_publish(who: Viewer, row: Waiver) -> bool:
+    """Return whether somebody may publish what stands beside a text: of the place, or of all."""
+    return who.everywhere if row.cemetery_id is None else who.may_organise(row.cemetery_id)
+
+
+def waiver_to_publish(request: HttpRequest, pk: int) -> Waiver:
+    """Return the first text of a version to which an organiser may add a language."""
+    row = waiver_for_organiser(request, pk)
+    if not may_publish(viewer(request), row):
+        raise PermissionDenied("This text is for organisers of the whole programme.")
+    if row.translates_id is not None:
+        raise Http404
+    return row
+
+
 def signature_for_organiser(request: HttpRequest, pk: int) -> Signature:
     """Return what somebody signed, for an organiser of a place that it is for and they came to."""
     who = organiser(request)

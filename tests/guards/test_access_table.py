@@ -156,6 +156,7 @@ TABLE: dict[str, Row] = {
     "waivers": Row(ORGANISER),
     "waiver": Row(ORGANISER, lambda w: (w.signature.waiver_id,)),
     "waiver_new": Row(ORGANISER),
+    "waiver_language_new": Row(ORGANISER, lambda w: (w.signature.waiver_id,)),
     "waiver_of_place_new": Row(ORGANISER_OF_PLACE, slug),
     "person_signature": Row(ORGANISER, lambda w: (w.signature.pk,)),
     "person_signature_pdf": Row(ORGANISER, lambda w: (w.signature.pk,)),

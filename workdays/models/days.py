@@ -208,7 +208,11 @@ class SignUp(models.Model):
 
 
 class Waiver(FrozenRow):
-    """The text a person signs; a published version never changes."""
+    """The text a person signs, in one language; a published version never changes.
+
+    A version is one text in its first language, and rows that say the same in others, each with
+    a hash of its own, added when it was published or later. ``translates``: the first text.
+    """
 
     class Validity(models.TextChoices):
         DAY = "day", _("for one day")
@@ -221,6 +225,9 @@ class Waiver(FrozenRow):
     title = models.CharField(max_length=120)
     version = models.PositiveSmallIntegerField()
     language = models.CharField(max_length=10, default="en")
+    translates = models.ForeignKey(
+        "self", null=True, blank=True, on_delete=models.PROTECT, related_name="translations"
+    )
     text = models.TextField()
     text_sha256 = models.CharField(max_length=64)
     validity = models.CharField(max_length=8, choices=Validity, default=Validity.SEASON)
@@ -241,6 +248,16 @@ class Waiver(FrozenRow):
                 fields=["version", "language"],
                 condition=models.Q(cemetery__isnull=True),
                 name="one_general_text_a_version",
+            ),
+            models.UniqueConstraint(
+                fields=["cemetery", "version"],
+                condition=models.Q(translates__isnull=True),
+                name="one_first_text_a_version",
+            ),
+            models.UniqueConstraint(
+                fields=["version"],
+                condition=models.Q(cemetery__isnull=True, translates__isnull=True),
+                name="one_general_first_text_a_version",
             ),
         ]
 

@@ -1,29 +1,96 @@
-"""Which waiver is asked at a place, and who has signed what holds on a day."""
+"""Which waiver is asked at a place, in which languages, and who has signed what holds on a day."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
 from datetime import date
+from typing import Any
 
 from django.db.models import Q, QuerySet
+from django.utils.translation import get_language_info
 
 from workdays.models import Cemetery, Signature, Waiver, Workday
 from workdays.queries.days import local_date
 
 
-def current_waiver(cemetery: Cemetery | None, language: str = "en") -> Waiver | None:
+def first_texts() -> "QuerySet[Waiver]":
+    """Return the published versions, each as the text it was published with, the newest first."""
+    published = Waiver.objects.filter(published_at__isnull=False, translates__isnull=True)
+    return published.order_by("-version")
+
+
+def current_waiver(cemetery: Cemetery | None) -> Waiver | None:
     """Return the newest published waiver: the cemetery's own if it has one, else the general.
 
-    None: the general one.
+    None: the general one. It is the version's first text; ``texts_to_sign`` has the others.
     """
-    published = Waiver.objects.filter(published_at__isnull=False, language=language)
-    own = published.filter(cemetery=cemetery).order_by("-version").first()
-    return own or published.filter(cemetery__isnull=True).order_by("-version").first()
+    own = first_texts().filter(cemetery=cemetery).first()
+    return own or first_texts().filter(cemetery__isnull=True).first()
+
+
+def texts_to_sign(cemetery: Cemetery | None) -> list[Waiver]:
+    """Return the texts of the version that is signed now, the first one first; empty: none is."""
+    first = current_waiver(cemetery)
+    return [first, *first.translations.order_by("language")] if first else []
+
+
+def text_with(texts: Iterable[Waiver], sha256: str) -> Waiver | None:
+    """Return that of some texts which has this hash: the one that a reader had before them."""
+    return next((text for text in texts if text.text_sha256 == sha256), None)
+
+
+@dataclass(frozen=True)
+class Language:
+    """A language in which a text can be read, named as those who speak it name it."""
+
+    code: str
+    is_shown: bool = False
+
+    @property
+    def name(self) -> str:
+        """Return its name in itself; the code where none is known."""
+        return str(_info(self.code).get("name_local", self.code)).capitalize()
+
+    @property
+    def direction(self) -> str:
+        """Return which way it is written, as pages say it."""
+        return "rtl" if _info(self.code).get("bidi") else "ltr"
+
+
+def _info(code: str) -> dict[str, Any]:
+    try:
+        return dict(get_language_info(code))
+    except KeyError:
+        return {}
+
+
+@dataclass(frozen=True)
+class ToSign:
+    """The text before a reader, and the languages of its version to choose from."""
+
+    waiver: Waiver
+    languages: Sequence[Language]
+
+
+def to_sign(
+    cemetery: Cemetery | None, *, sha256: str = "", read_in: str = "", language: str = ""
+) -> ToSign | None:
+    """Return the text to show: in the language pressed, else the one of the hash that a form
+    brought back, else in the language that the address names, else the first; None: nothing.
+    """
+    texts = texts_to_sign(cemetery)
+    if not texts:
+        return None
+    by_language = {text.language: text for text in texts}
+    wanted = (by_language.get(read_in), text_with(texts, sha256), by_language.get(language))
+    waiver = next((text for text in wanted if text), texts[0])
+    return ToSign(waiver, [Language(text.language, text == waiver) for text in texts])
 
 
 def valid_signatures(day: Workday) -> "QuerySet[Signature]":
     """Return the confirmed signatures, not withdrawn, that hold on this day at this cemetery.
 
-    One that holds "until a new version" counts for the current version only. That a minor agreed
-    to the rules is no waiver.
+    One that holds "until a new version" counts for the current version only, in whichever of its
+    languages. That a minor agreed to the rules is no waiver.
     """
     waiver = current_waiver(day.cemetery)
     if waiver is None:
@@ -65,9 +132,7 @@ def _holds(signature: Signature, waiver: Waiver, on: date) -> bool:
 def people_with_waiver_by_day(people: Mapping[Workday, Iterable[int]]) -> dict[int, set[int]]:
     """Return ``people_with_waiver`` of many days by their ids, in two statements."""
     asked = {day: set(ids) for day, ids in people.items()}
-    waivers = list(
-        Waiver.objects.filter(published_at__isnull=False, language="en").order_by("-version")
-    )
+    waivers = list(first_texts())
     signatures = (
         Signature.objects.exclude(role=Signature.Role.MINOR)
         .filter(

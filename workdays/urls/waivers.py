@@ -8,6 +8,7 @@ urlpatterns = [
     path("waivers/", waivers.waivers, name="waivers"),
     path("waivers/new/", waivers.waiver_new, name="waiver_new"),
     path("waivers/<int:pk>/", waivers.waiver, name="waiver"),
+    path("waivers/<int:pk>/language/", waivers.waiver_language_new, name="waiver_language_new"),
     path("ground/<slug:slug>/waiver/", waivers.waiver_of_place_new, name="waiver_of_place_new"),
     path("signed/<int:pk>/", signatures.person_signature, name="person_signature"),
     path("signed/<int:pk>.pdf", signatures.person_signature_pdf, name="person_signature_pdf"),

@@ -9,11 +9,18 @@ from django.views.decorators.http import require_http_methods, require_safe
 
 from coordinator.refused import attempt
 from workdays import access
-from workdays.actions.waivers import publish_waiver
-from workdays.forms.waivers import WaiverForm, place_words, waiver_initial
+from workdays.actions.waivers import add_language, publish_waiver
+from workdays.forms.waivers import (
+    OtherTextForm,
+    TextForm,
+    WaiverForm,
+    choices_to_add,
+    place_words,
+    waiver_initial,
+)
 from workdays.models import Cemetery
 from workdays.queries import waiver_pages as queries
-from workdays.queries.waivers import current_waiver
+from workdays.queries.waivers import Language, current_waiver
 
 
 @require_safe
@@ -33,9 +40,18 @@ def waivers(request: HttpRequest) -> HttpResponse:
 
 @require_safe
 def waiver(request: HttpRequest, pk: int) -> HttpResponse:
-    """Show one version as it was published."""
+    """Show one text of a version as it was published, and its other languages."""
     row = access.waiver_for_organiser(request, pk)
-    return render(request, "workdays/waivers/one.html", {"waiver": row})
+    who, texts = access.viewer(request), queries.siblings(row)
+    is_current = current_waiver(row.cemetery) == texts[0]
+    context = {
+        "waiver": row,
+        "texts": [(text, Language(text.language, text == row)) for text in texts],
+        "direction": Language(row.language).direction,
+        "first": texts[0],
+        "may_add": is_current and access.may_publish(who, row) and queries.languages_to_add(row),
+    }
+    return render(request, "workdays/waivers/one.html", context)
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -51,6 +67,22 @@ def waiver_of_place_new(request: HttpRequest, slug: str) -> HttpResponse:
     return _publish(request, access.cemetery_for_organiser(request, slug))
 
 
+@require_http_methods(["GET", "HEAD", "POST"])
+def waiver_language_new(request: HttpRequest, pk: int) -> HttpResponse:
+    """Publish what a version says in another language."""
+    first = access.waiver_to_publish(request, pk)
+    choices = choices_to_add(queries.languages_to_add(first))
+    form = OtherTextForm(request.POST or None, languages=choices)
+    if request.method == "POST" and form.is_valid() and not form.only_looks:
+        by, now = access.viewer(request).person, timezone.now()
+        made = attempt(form, lambda: add_language(first, form.words(), by=by, now=now))
+        if made:
+            messages.success(request, _("It can be signed in this language from now on."))
+            return redirect("waiver", made.pk)
+    context = {"form": form, "first": first, "choices": choices, **_preview(request, form)}
+    return render(request, "workdays/waivers/language.html", context)
+
+
 def _publish(request: HttpRequest, place: Cemetery | None) -> HttpResponse:
     form = WaiverForm(request.POST or None, initial=waiver_initial(current_waiver(place)))
     if request.method == "POST" and form.is_valid() and not form.only_looks:
@@ -60,6 +92,10 @@ def _publish(request: HttpRequest, place: Cemetery | None) -> HttpResponse:
             words = _("Version %(version)s is published; it is signed from now on.")
             messages.success(request, words % {"version": made.version})
             return redirect("waivers")
-    preview = form.preview() if request.method == "POST" else ""
-    context = {"form": form, "preview": preview, "place_words": place_words(place)}
+    context = {"form": form, "place_words": place_words(place), **_preview(request, form)}
     return render(request, "workdays/waivers/new.html", context)
+
+
+def _preview(request: HttpRequest, form: TextForm) -> dict[str, object]:
+    """Return the text as it will look, where that was asked."""
+    return {"preview": form.preview() if request.method == "POST" else None}

@@ -11,7 +11,17 @@ from workdays.models import Waiver
 
 pytestmark = pytest.mark.django_db
 WORDS = "Stones are heavy and tools are sharp. I listen to the supervisor and lift nothing alone. "
-TYPED = {"title": "What you agree to", "text": WORDS, "validity": "season", "read": "on"}
+TYPED = {
+    "title": "What you agree to",
+    "text": WORDS,
+    "validity": "season",
+    "language": "en",
+    "read": "on",
+}
+SPANISH = (
+    "Las piedras pesan y las herramientas cortan. Escucho al supervisor y no levanto nada solo."
+)
+IN_SPANISH = {"title": "Lo que acepta", "text": SPANISH, "language": "es", "read": "on"}
 
 
 @pytest.fixture
@@ -44,6 +54,7 @@ def test_an_organiser_publishes_a_version_and_sees_the_old_one(organiser: Client
         ({"validity": "for ever"}, "Select a valid choice"),
         ({"read": ""}, "Read it once more and say so here."),
         ({"title": ""}, "This field is required"),
+        ({"language": "tlh"}, "Select a valid choice"),
     ],
 )
 def test_what_cannot_be_published_is_said_and_what_was_typed_stays(
@@ -88,3 +99,33 @@ def test_an_organiser_of_one_place_publishes_there_only(client: Client) -> None:
     assert client.post(reverse("waiver_of_place_new", args=[there.slug]), TYPED).status_code == 404
     assert client.post(reverse("waiver_of_place_new", args=[here.slug]), TYPED).status_code == 302
     assert here.waivers.get().version == 1
+
+
+def test_a_language_is_added_and_each_text_is_marked_as_its_own(organiser: Client) -> None:
+    first = factories.make_waiver(title="What you agree to")
+    address = reverse("waiver_language_new", args=[first.pk])
+    assert address in organiser.get(reverse("waiver", args=[first.pk])).content.decode()
+    page = organiser.post(address, IN_SPANISH | {"look": "yes", "read": ""}).content.decode()
+    assert '<div class="waiver" lang="es" dir="ltr">' in page
+    assert not first.translations.exists()
+    assert "Have it checked" in organiser.post(address, IN_SPANISH | {"read": ""}).content.decode()
+    assert organiser.post(address, IN_SPANISH).status_code == 302
+    made = first.translations.get()
+    page = organiser.get(reverse("waiver", args=[made.pk])).content.decode()
+    assert '<div class="waiver" lang="es" dir="ltr">' in page
+    assert '<span lang="es">Lo que acepta</span>' in page
+    assert "for a lawyer who reads it" in page
+    assert "Español" in organiser.get(reverse("waivers")).content.decode()
+    assert "Select a valid choice" in organiser.post(address, IN_SPANISH).content.decode()
+    assert organiser.get(reverse("waiver_language_new", args=[made.pk])).status_code == 404
+
+
+def test_a_new_version_says_which_language_it_lost(organiser: Client) -> None:
+    first = factories.make_waiver(version=1)
+    factories.make_waiver(version=1, translates=first, language="es", text=SPANISH)
+    page = organiser.get(reverse("waivers")).content.decode()
+    assert "has not yet" not in page
+    newest = factories.make_waiver(version=2, text=WORDS)
+    page = organiser.get(reverse("waivers")).content.decode()
+    assert "version 2 has not yet" in page
+    assert reverse("waiver_language_new", args=[newest.pk]) in page
