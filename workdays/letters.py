@@ -9,7 +9,7 @@ from workdays.models import Signature, SignUp
 from workdays.queries import naming
 from workdays.queries.days import hours_words
 from workdays.queries.sign_ups import ANSWER, CONFIRM, confirm_state
-from workdays.rules.young_people import rules_shown
+from workdays.rules.young_people import rules_in
 
 
 def ask_to_confirm(row: SignUp) -> SentMessage:
@@ -78,7 +78,7 @@ def copy_of_waiver(
         "waits": row.state == SignUp.State.WAITING,
         "signature": signature,
         "wards": wards,
-        "young_rules": rules_shown() if wards else [],
+        "young_rules": rules_in(signature.language) if wards else None,
         "signed_at": f"{signature.signed_at.astimezone(UTC):%Y-%m-%d %H:%M} UTC",
         "link": links.absolute("own_page", row.person.secret) if proven else "",
         "again": links.absolute("again"),

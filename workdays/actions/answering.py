@@ -8,12 +8,12 @@ from coordinator import audit
 from coordinator.refused import refuse
 from workdays.actions.places import locked_sign_up
 from workdays.actions.sign_ups import Application, welcome
-from workdays.actions.signing import AFFIRMED, METHOD, Act, sign
+from workdays.actions.signing import METHOD, Act, sign
 from workdays.models import SignUp
 from workdays.queries import sign_ups, waivers
 from workdays.rules import eligibility
+from workdays.rules.affirming import affirmed
 from workdays.rules.refusals import Refusal
-from workdays.rules.signed_text import sha256
 
 
 @transaction.atomic
@@ -24,13 +24,14 @@ def answer(sign_up_id: int, application: Application, *, now: datetime) -> SignU
     refusals = eligibility.refusals_to_confirm(sign_ups.held(row), facts, now=now)
     if row.state == SignUp.State.COMING:
         refusals.append(Refusal("already", "You have said yes already: you're coming."))
-    waiver = waivers.current_waiver(row.day.cemetery)
-    current = waiver is not None and application.text_sha256 == sha256(waiver.text)
-    comer = eligibility.Comer(application.is_adult, current)
+    texts = waivers.texts_to_sign(row.day.cemetery)
+    waiver = waivers.text_with(texts, application.text_sha256)
+    comer = eligibility.Comer(application.is_adult, waiver is not None)
     refuse([*refusals, *eligibility.refusals_about(comer)])
     assert waiver is not None  # noqa: S101  # the rules refuse an answer without one
     _keep(row, application, now)
-    act = Act(AFFIRMED, METHOD, application.typed_name, waiver.text)
+    _language, yes = affirmed(waiver.language)
+    act = Act(yes, METHOD, application.typed_name, waiver.text)
     sign(row, waiver, act, by=row.person, now=now)
     detail = {"day": row.day_id, "state": row.state, "adult_age": row.day.cemetery.adult_age}
     audit.record(audit.by_link(row.person), "answered for themselves", row, detail)

@@ -9,7 +9,7 @@ from coordinator.models import Person
 from workdays.actions.signing import Act, sign
 from workdays.models import Party, Signature, SignUp, Waiver
 from workdays.rules.parties import Companion
-from workdays.rules.young_people import AGREED, RULES
+from workdays.rules.young_people import rules_in
 
 AFFIRMED_FOR = "I have read this and I agree to it for the child named, whose guardian I am."
 METHOD_FOR = "ticked for the child by name, guardian's name typed"
@@ -59,7 +59,10 @@ def _of_minor(row: SignUp, one: Companion, signing: Signing) -> SignUp:
     roles = Signature.Role
     given = Act(AFFIRMED_FOR, METHOD_FOR, signing.typed_name, text, roles.GUARDIAN, one.relation)
     sign(other, signing.waiver, given, by=row.person, now=now)
-    agreed = Act(AGREED, METHOD_OF_MINOR, one.name, RULES, roles.MINOR)
+    rules = rules_in(signing.waiver.language)
+    agreed = Act(
+        rules.agreed, METHOD_OF_MINOR, one.name, rules.text, roles.MINOR, language=rules.language
+    )
     sign(other, signing.waiver, agreed, by=child, now=now)
     return other
 

@@ -19,10 +19,11 @@ from workdays.queries.days import local_date
 from workdays.queries.gate import guardians, room_of
 from workdays.queries.locking import locked_day
 from workdays.rules import eligibility, gate
+from workdays.rules.affirming import affirmed_for_either
 from workdays.rules.refusals import Refusal
 from workdays.rules.roll import EARLY, refusals_shut
-from workdays.rules.signed_text import same_name, sha256
-from workdays.rules.young_people import AGREED, RULES
+from workdays.rules.signed_text import same_name
+from workdays.rules.young_people import rules_in
 
 State = SignUp.State
 ADDED = "added at the gate"
@@ -67,8 +68,9 @@ def walk_up(day_id: int, comer: WalkUp, *, by: Person, organises: bool, now: dat
     if done := _pressed_before(day, comer):
         return done
     rows = waiting_list.lapse(day, now=now)
-    waiver = waivers.current_waiver(day.cemetery)
-    if waiver is None:
+    texts = waivers.texts_to_sign(day.cemetery)
+    waiver = waivers.text_with(texts, comer.text_sha256)
+    if not texts:
         raise Refused([Refusal("no-waiver", "There is no waiver to sign yet: publish one first.")])
     room, earlier = room_of(day, rows, now=now), _live(rows, comer.known)
     told = _told(day, comer, waiver, earlier)
@@ -78,7 +80,7 @@ def walk_up(day_id: int, comer: WalkUp, *, by: Person, organises: bool, now: dat
     refuse(gate.refusals_to_add(frame, told, now=now))
     over = not told.has_place and not room.free
     row = _row(day, earlier, comer, now)
-    signature = None if told.signed else _sign(row, waiver, comer, now)
+    signature = None if told.signed or waiver is None else _sign(row, waiver, comer, now)
     _note(row, comer, by, signature, now)
     if over:
         _note_by_hand(row, by, comer.reason, room)
@@ -155,7 +157,7 @@ def _live(rows: list[SignUp], known: Person | None) -> SignUp | None:
     return next((row for row in rows if known and row.person_id == known.pk), None)
 
 
-def _told(day: Workday, comer: WalkUp, waiver: Waiver, earlier: SignUp | None) -> gate.Comer:
+def _told(day: Workday, comer: WalkUp, waiver: Waiver | None, earlier: SignUp | None) -> gate.Comer:
     known, ward = comer.known, comer.ward
     there = {person.pk for person in guardians(day)} if ward else set()
     child = None
@@ -168,7 +170,7 @@ def _told(day: Workday, comer: WalkUp, waiver: Waiver, earlier: SignUp | None) -
         typed_name=comer.typed_name,
         has_place=earlier is not None and earlier.state in eligibility.NEEDS_A_PLACE,
         signed=known is not None and bool(waivers.people_with_waiver(day, [known.pk])),
-        text_current=comer.text_sha256 == sha256(waiver.text),
+        text_current=waiver is not None,
         reason=comer.reason,
         born_on=known.born_on if known else None,
         child=child,
@@ -220,10 +222,14 @@ def _sign(row: SignUp, waiver: Waiver, comer: WalkUp, now: datetime) -> Signatur
     """Store what was signed on the device; for a minor the child's own yes to the rules too."""
     ward, roles = comer.ward, Signature.Role
     guardian = ward.guardian if ward else None
-    act = Act(gate.AFFIRMED, gate.METHOD, comer.typed_name, waiver.text)
+    _language, yes = affirmed_for_either(waiver.language)
+    act = Act(yes, gate.METHOD, comer.typed_name, waiver.text)
     if ward and guardian:
         act = replace(act, role=roles.GUARDIAN, relation=ward.relation)
-        agreed = Act(AGREED, gate.METHOD, comer.name, RULES, roles.MINOR)
+        rules = rules_in(waiver.language)
+        agreed = Act(
+            rules.agreed, gate.METHOD, comer.name, rules.text, roles.MINOR, language=rules.language
+        )
         confirm(sign(row, waiver, agreed, by=row.person, now=now), now=now)
     return confirm(sign(row, waiver, act, by=guardian or row.person, now=now), now=now)
 

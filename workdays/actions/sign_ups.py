@@ -11,14 +11,14 @@ from coordinator.refused import refuse
 from workdays import companions, invites, letters, waiting_list
 from workdays.actions.bringing import Signing, bring, is_same_again
 from workdays.actions.replanning import plan_again
-from workdays.actions.signing import AFFIRMED, METHOD, Act, sign
+from workdays.actions.signing import METHOD, Act, sign
 from workdays.models import Party, Signature, SignUp, Waiver, Workday
 from workdays.queries import days, sign_ups, waivers
 from workdays.queries.locking import locked_day
 from workdays.queries.teaching import teaching_of
 from workdays.rules import eligibility, groups, parties
+from workdays.rules.affirming import affirmed
 from workdays.rules.refusals import Refusal
-from workdays.rules.signed_text import sha256
 from workdays.rules.teaching import Teaching
 
 
@@ -52,7 +52,7 @@ class Wishes:
 
 @dataclass(frozen=True)
 class Application:
-    """One adult's sign-up as it was typed; ``text_sha256`` is that of the waiver on the page."""
+    """One adult's sign-up as it was typed; ``text_sha256`` is that of the text on the page."""
 
     name: str
     email: str
@@ -83,13 +83,14 @@ def sign_up(
     """
     day = locked_day(day_id)
     rows = waiting_list.lapse(day, now=now)
-    waiver = waivers.current_waiver(day.cemetery)
+    texts = waivers.texts_to_sign(day.cemetery)
+    waiver = waivers.text_with(texts, application.text_sha256)
     teaching = teaching_of(day, rows, *([person.pk] if person else []))
     facts = sign_ups.open_day(day, teaching)
     earlier = sign_ups.earlier_state(rows, person)
     refuse(
         [
-            *_refusals(facts, application, waiver, earlier, now, known=person),
+            *_refusals(facts, application, texts, earlier, now, known=person),
             *_refusals_of_party(day, application, person),
         ]
     )
@@ -159,7 +160,8 @@ def _from_group(day: Workday, secret: str, people: int, now: datetime) -> Party:
 
 def _take(row: SignUp, application: Application, signing: Signing) -> None:
     row.save()
-    act = Act(AFFIRMED, METHOD, signing.typed_name, signing.waiver.text)
+    _language, yes = affirmed(signing.waiver.language)
+    act = Act(yes, METHOD, signing.typed_name, signing.waiver.text)
     sign(row, signing.waiver, act, by=row.person, now=signing.now)
     detail = {"day": row.day_id, "state": row.state, "adult_age": row.day.cemetery.adult_age}
     audit.record(audit.by_link(row.person), "signed up", row, detail)
@@ -188,15 +190,15 @@ def welcome(row: SignUp, *, now: datetime) -> None:
 def _refusals(
     facts: eligibility.OpenDay,
     application: Application,
-    waiver: Waiver | None,
+    texts: list[Waiver],
     earlier: eligibility.State | None,
     now: datetime,
     *,
     known: Person | None,
 ) -> list[Refusal]:
-    if waiver is None:
+    if not texts:
         return [Refusal("no-waiver", "There is no waiver to sign yet; please telephone.")]
-    current = application.text_sha256 == sha256(waiver.text)
+    current = waivers.text_with(texts, application.text_sha256) is not None
     adult = application.is_adult and (known is None or known.is_adult)
     comer = eligibility.Comer(adult, current, earlier)
     return eligibility.refusals_to_sign_up(facts, comer, now=now)

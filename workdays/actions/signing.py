@@ -8,13 +8,15 @@ from workdays.models import Signature, SignUp, Waiver, Workday
 from workdays.queries import days
 from workdays.rules.signed_text import sha256
 
-AFFIRMED = "I have read this and I agree to it."
 METHOD = "name typed on the page, mailed link answered"
 
 
 @dataclass(frozen=True)
 class Act:
-    """What somebody did to sign: the words said yes to, how, the name typed, the text shown."""
+    """What somebody did to sign: the words said yes to, how, the name typed, the text shown.
+
+    ``language``: that of the text where it is not the waiver's own.
+    """
 
     affirmed: str
     method: str
@@ -22,6 +24,7 @@ class Act:
     text: str
     role: Signature.Role = Signature.Role.SELF
     relation: str = ""
+    language: str = ""
 
 
 def sign(row: SignUp, waiver: Waiver, act: Act, *, by: Person, now: datetime) -> Signature:
@@ -36,7 +39,7 @@ def sign(row: SignUp, waiver: Waiver, act: Act, *, by: Person, now: datetime) ->
         text=act.text,
         text_sha256=sha256(act.text),
         version=waiver.version,
-        language=waiver.language,
+        language=act.language or waiver.language,
         affirmed=act.affirmed,
         method=act.method,
         signed_at=now,

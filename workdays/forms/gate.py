@@ -15,11 +15,11 @@ from workdays.actions.gate import WalkUp, Ward
 from workdays.actions.sign_ups import Contact, Wishes
 from workdays.forms.fields import LineField, MailboxField, TelephoneField
 from workdays.forms.layout import laid_out
+from workdays.forms.reading import ReadingForm, said_in
 from workdays.forms.wishes import EXPERIENCE, LIMITS, language_choices
 from workdays.models import Waiver, Workday
-from workdays.rules.gate import AFFIRMED
-from workdays.rules.signed_text import sha256
-from workdays.rules.young_people import AGREED, rules_shown
+from workdays.rules.affirming import affirmed_for_either
+from workdays.rules.young_people import rules_in
 
 OFF = {"autocomplete": "off"}
 SIGNED = """{% load i18n %}<p class="note">{% translate "What they signed before holds on this day:
@@ -35,10 +35,11 @@ def _over() -> Any:
     )
 
 
-YOUNG = f"<ul>{''.join(f'<li>{rule}</li>' for rule in rules_shown())}</ul>"
+YOUNG = """<ul lang="{{ young_rules.language }}">
+{% for rule in young_rules.shown %}<li>{{ rule }}</li>{% endfor %}</ul>"""
 
 
-class GateForm(forms.Form):
+class GateForm(ReadingForm):
     """Somebody at the gate; a guardian signs for a minor. ``known``: chosen from known people."""
 
     helper: FormHelper
@@ -88,18 +89,15 @@ class GateForm(forms.Form):
         required=False,
         help_text=_("Mother, grandfather, legal guardian."),
     )
-    agrees = forms.BooleanField(label=AGREED, required=False)
+    agrees = forms.BooleanField(required=False)
     reason = _over()
-    affirm = forms.BooleanField(
-        label=AFFIRMED, error_messages={"required": _("Without this nobody can come.")}
-    )
+    affirm = forms.BooleanField(error_messages={"required": _("Without this nobody can come.")})
     typed_name = LineField(
         label=_("Full name of who signs, typed by themselves"),
         max_length=120,
         widget=forms.TextInput(attrs=OFF),
     )
     press = forms.UUIDField(widget=forms.HiddenInput)
-    text_sha256 = forms.CharField(widget=forms.HiddenInput, required=False)
 
     def __init__(
         self,
@@ -112,8 +110,9 @@ class GateForm(forms.Form):
         signed: bool = False,
         **kwargs: Any,
     ) -> None:
-        initial = {"press": uuid.uuid4(), "text_sha256": sha256(waiver.text), **_of(known)}
+        initial = {"press": uuid.uuid4(), **_of(known)}
         super().__init__(*args, **{"initial": initial, **kwargs})
+        self.shows(waiver)
         self.known, self.skills, self.signed = known, skills, signed
         self.guardians = {str(person.pk): person for person in guardians}
         age = day.cemetery.adult_age
@@ -124,6 +123,9 @@ class GateForm(forms.Form):
         named = [(pk, person.name) for pk, person in self.guardians.items()]
         self._choose("guardian", [("", _("choose an adult who is on the list")), *named])
         self._choose("languages", language_choices())
+        self.fields["affirm"].label = said_in(*affirmed_for_either(waiver.language))
+        rules = rules_in(waiver.language)
+        self.fields["agrees"].label = said_in(rules.language, rules.agreed)
         for name in ("name", "email") if known else ():
             del self.fields[name]
         for name in ("affirm", "typed_name") if signed else ():
@@ -157,7 +159,6 @@ class GateForm(forms.Form):
             Fieldset(_("What is signed"), *signing),
             "reason",
             "press",
-            "text_sha256",
         )  # fmt: skip
 
     def clean(self) -> dict[str, Any]:
@@ -181,7 +182,7 @@ class GateForm(forms.Form):
                 **{name: said[name] for name in LIMITS},
             ),
             typed_name=said.get("typed_name", ""),
-            text_sha256=said["text_sha256"],
+            text_sha256=str(self.data.get("text_sha256", "")),
             press=str(said["press"]),
             reason=said["reason"],
             known=self.known,

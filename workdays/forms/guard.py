@@ -6,8 +6,9 @@ from typing import Any
 from django import forms
 from django.conf import settings
 from django.core import signing
-from django.http import QueryDict
 from django.utils.translation import gettext_lazy as _
+
+from workdays.forms.reading import AnsweringForm
 
 SALT = "form-age"
 OLDEST = timedelta(hours=24)
@@ -19,7 +20,7 @@ def stamp() -> str:
     return signing.dumps("", salt=SALT)
 
 
-class GuardedForm(forms.Form):
+class GuardedForm(AnsweringForm):
     """A public form: ``trap`` stays empty, ``age`` says when the page was made.
 
     A person caught by mistake is told what to do, and keeps what was typed.
@@ -46,17 +47,6 @@ class GuardedForm(forms.Form):
             self.add_error(None, problem)
             self.answer_again("age", stamp())
         return cleaned
-
-    def answer_again(self, name: str, value: str | None) -> None:
-        """Show another value than the one sent, or None for none; the rest stays as typed."""
-        kept = QueryDict(mutable=True)
-        for key in self.data:
-            values = self.data.getlist(key) if isinstance(self.data, QueryDict) else []
-            kept.setlist(key, values or [self.data[key]])
-        kept.pop(name, None)
-        if value is not None:
-            kept[name] = value
-        self.data = kept
 
 
 def _problem_with(age: str) -> Any:

@@ -10,17 +10,18 @@ from django.utils.translation import gettext_lazy as _
 
 from coordinator.models import Person
 from workdays.actions.sign_ups import Application
-from workdays.actions.signing import AFFIRMED
 from workdays.forms.companions import CompanionsForm
 from workdays.forms.fields import LineField, MailboxField
 from workdays.forms.guard import GuardedForm
+from workdays.forms.reading import ReadingForm, said_in
 from workdays.forms.seats import REFUSED_BESIDE, seats_layout
 from workdays.forms.wishes import LIMITS, ContactForm, WishesForm
 from workdays.models import SignUp, Waiver, Workday
-from workdays.rules.signed_text import same_name, sha256
+from workdays.rules.affirming import affirmed
+from workdays.rules.signed_text import same_name
 
 
-class SigningForm(WishesForm, ContactForm, GuardedForm):
+class SigningForm(ReadingForm, WishesForm, ContactForm, GuardedForm):
     """Contact, what one can do, the waiver and the name typed under it.
 
     ``known``: somebody who came by the own link, whose name and mailbox are not asked again.
@@ -43,9 +44,7 @@ class SigningForm(WishesForm, ContactForm, GuardedForm):
             "required": _("This form is for adults; a guardian signs up and brings minors along.")
         },
     )
-    affirm = forms.BooleanField(
-        label=AFFIRMED, error_messages={"required": _("Without this nobody can come.")}
-    )
+    affirm = forms.BooleanField(error_messages={"required": _("Without this nobody can come.")})
     typed_name = LineField(
         label=_("Your full name, typed, is your signature"),
         max_length=120,
@@ -65,7 +64,8 @@ class SigningForm(WishesForm, ContactForm, GuardedForm):
         self.fields["is_adult"].label = _("I am %(age)s or older") % {"age": day.cemetery.adult_age}
         if known:
             del self.fields["name"], self.fields["email"]
-        self.text_sha256 = sha256(waiver.text)
+        self.shows(waiver)
+        self.fields["affirm"].label = said_in(*affirmed(waiver.language))
         self.helper = FormHelper(self)
         self.helper.form_tag = False
         self.helper.layout = self._layout()
@@ -97,15 +97,6 @@ class SigningForm(WishesForm, ContactForm, GuardedForm):
     def between(self) -> list[Fieldset]:
         """Return parts of the page that stand after the person's own."""
         return []
-
-    def clean_affirm(self) -> bool:
-        """Refuse a yes to another text than the one that is signed now."""
-        if self.data.get("text_sha256") != self.text_sha256:
-            self.answer_again("affirm", None)
-            raise forms.ValidationError(
-                _("The text has changed since you opened this page. Please read it once more.")
-            )
-        return True
 
     def clean(self) -> dict[str, Any]:
         """Refuse a signature under another name."""

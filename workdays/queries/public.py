@@ -17,7 +17,7 @@ from workdays.rules.day_heading import PublicState, heading, public_state, takes
 from workdays.rules.eligibility import DayState, OpenDay
 from workdays.rules.places import Places
 from workdays.rules.wall_clock import day_words, hour
-from workdays.rules.young_people import rules_shown
+from workdays.rules.young_people import rules_in
 
 FEED_KEEPS = timedelta(days=30)
 ONLY_SIGNED_OFF = "At this cemetery only people who are signed off for it"
@@ -142,10 +142,13 @@ def works(day: Workday) -> list[Work]:
     ]
 
 
-def about_minors(day: Workday) -> dict[str, object]:
-    """Return what a page says to who brings children: work for adults only, their rules."""
+def about_minors(day: Workday, language: str) -> dict[str, object]:
+    """Return what a page says to who brings children: work for adults only, their rules.
+
+    ``language``: that of the text to sign, in which the rules are read too where they are known.
+    """
     barred = [work.name.lower() for work in works(day) if work.adults_only]
-    return {"adults_only": joined(barred), "young_rules": rules_shown()}
+    return {"adults_only": joined(barred), "young_rules": rules_in(language)}
 
 
 def training_words(works: Iterable[Work]) -> str:

@@ -11,7 +11,6 @@ from workdays.rules.refusals import Refusal
 from workdays.rules.roll import EARLY, refusals_shut
 from workdays.rules.signed_text import same_name
 
-AFFIRMED = "I have read this and I agree to it, for myself or for the child whose guardian I am."
 METHOD = "on the device at the gate"
 
 

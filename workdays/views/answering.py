@@ -10,9 +10,10 @@ from workdays import access_links
 from workdays.actions import answering, places
 from workdays.forms.sign_up import AnswerForm
 from workdays.models import SignUp
-from workdays.queries import own, public, sign_ups, waivers
+from workdays.queries import own, public, sign_ups
 from workdays.views.private import behind_a_link
 from workdays.views.sign_up import dead_link, too_late
+from workdays.views.to_sign import about, shown_to_sign
 
 
 @behind_a_link
@@ -25,12 +26,12 @@ def answer(request: HttpRequest, token: str) -> HttpResponse:
         return dead_link(request, opened)
     if "leave" in request.POST:
         return _leave(request, row)
-    waiver = waivers.current_waiver(row.day.cemetery)
-    context = {**own.about(row), "day": row.day, "waiver": waiver}
-    if waiver is None:
+    text = shown_to_sign(request, row.day.cemetery)
+    context = {**own.about(row), "day": row.day, **about(text)}
+    if text is None:
         return render(request, "workdays/public/no_waiver.html", context, status=409)
     form = AnswerForm(
-        request.POST or None, row=row, day=row.day, skills=public.skills(), waiver=waiver
+        request.POST or None, row=row, day=row.day, skills=public.skills(), waiver=text.waiver
     )
     if form.is_valid():
         said, now = form.application(), timezone.now()

@@ -17,6 +17,8 @@ from workdays.forms.gate import FindForm, GateForm, PlaceForm
 from workdays.models import Waiver, Workday
 from workdays.queries import public, waivers
 from workdays.queries.gate import found_by_name, guardians
+from workdays.rules.young_people import rules_in
+from workdays.views.to_sign import about, shown_to_sign
 
 
 @never_cache
@@ -24,12 +26,12 @@ from workdays.queries.gate import found_by_name, guardians
 def gate(request: HttpRequest, pk: int) -> HttpResponse:
     """Add one person who stands at the gate; they sign on this device."""
     day = access.day_for_staff(request, pk)
-    who, waiver = access.viewer(request), waivers.current_waiver(day.cemetery)
-    context: dict[str, Any] = {"day": day, "here": "days", "waiver": waiver, **_found(request)}
-    if waiver is None or day.state != Workday.State.OPEN:
+    who, text = access.viewer(request), shown_to_sign(request, day.cemetery)
+    context: dict[str, Any] = {"day": day, "here": "days", **about(text), **_found(request)}
+    if text is None or day.state != Workday.State.OPEN:
         status = 409 if request.method == "POST" else 200
         return render(request, "workdays/gate/shut.html", context, status=status)
-    form = _form(request, day, waiver)
+    form = _form(request, day, text.waiver)
     if request.method == "POST" and form.is_valid():
         organises, now = who.may_organise(day.cemetery_id), timezone.now()
         comer = form.walk_up()
@@ -38,6 +40,7 @@ def gate(request: HttpRequest, pk: int) -> HttpResponse:
             messages.success(request, _("%(name)s is on the list.") % {"name": row.person.name})
             return redirect("gate", pk=pk)
     context |= {"form": form, "known": form.known}
+    context["young_rules"] = rules_in(text.waiver.language)
     return render(request, "workdays/gate/gate.html", context, status=422 if form.errors else 200)
 
 

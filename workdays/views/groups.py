@@ -19,8 +19,9 @@ from workdays.drawing.qr import qr_svg
 from workdays.forms.groups import GiveBackForm, GroupForm
 from workdays.forms.sign_up import SignUpForm
 from workdays.models import Party
-from workdays.queries import groups, naming, public, waivers
+from workdays.queries import groups, naming, public
 from workdays.views.private import behind_a_link
+from workdays.views.to_sign import about, shown_to_sign
 
 
 @login_not_required
@@ -101,13 +102,13 @@ def own_group(request: HttpRequest, secret: str, pk: int) -> HttpResponse:
 def group_sign_up(request: HttpRequest, secret: str) -> HttpResponse:
     """Sign up into a place that a group holds."""
     party = access_links.group_by_secret(secret)
-    waiver = waivers.current_waiver(party.day.cemetery) if party else None
-    if party is None or waiver is None or not groups.is_open(party, now=timezone.now()):
+    text = shown_to_sign(request, party.day.cemetery) if party else None
+    if party is None or text is None or not groups.is_open(party, now=timezone.now()):
         return render(request, "workdays/groups/gone.html", {"party": party}, status=410)
     day, sent = party.day, request.POST if request.method == "POST" else None
     shown = public.public_days([day], now=timezone.now())[0]
-    form = SignUpForm(sent, day=day, skills=public.skills(), waiver=waiver)
-    context = {"day": day, "public_day": shown, "waiver": waiver, "party": party, "form": form}
+    form = SignUpForm(sent, day=day, skills=public.skills(), waiver=text.waiver)
+    context = {"day": day, "public_day": shown, "party": party, "form": form, **about(text)}
     status = 200
     if form.is_valid():
         if _is_flood_of_group(party):
@@ -115,7 +116,7 @@ def group_sign_up(request: HttpRequest, secret: str) -> HttpResponse:
             status = 429
         elif _taken(form, party):
             return redirect("sign_up_sent", day.pk)
-    context |= {**public.about_minors(day), "day_name": naming.day_name(day)}
+    context |= {**public.about_minors(day, text.waiver.language), "day_name": naming.day_name(day)}
     return render(request, "workdays/groups/sign_up.html", context, status=status)
 
 

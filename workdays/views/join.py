@@ -12,8 +12,9 @@ from workdays import access
 from workdays.actions import sign_ups as actions
 from workdays.forms.sign_up import SignUpForm
 from workdays.forms.wishes import said_last
-from workdays.queries import own, public, waivers
+from workdays.queries import own, public
 from workdays.views.private import behind_a_link
+from workdays.views.to_sign import about, shown_to_sign
 
 
 @behind_a_link
@@ -23,18 +24,18 @@ def own_join(request: HttpRequest, secret: str, pk: int) -> HttpResponse:
     person = access.person_by_link(secret)
     day = access.public_day(pk)
     shown = public.public_days([day], now=timezone.now())[0]
-    waiver = waivers.current_waiver(day.cemetery)
-    context = {"person": person, "day": day, "public_day": shown, "waiver": waiver}
-    context |= public.about_minors(day)
-    if waiver is None or not shown.takes_people or person.is_provisional:
+    text = shown_to_sign(request, day.cemetery)
+    context = {"person": person, "day": day, "public_day": shown, **about(text)}
+    if text is None or not shown.takes_people or person.is_provisional:
         return render(request, "workdays/public/shut.html", context)
+    context |= public.about_minors(day, text.waiver.language)
     skills = public.skills()
     sent = request.POST if request.method == "POST" else None
     form = SignUpForm(
         sent,
         day=day,
         skills=skills,
-        waiver=waiver,
+        waiver=text.waiver,
         known=person,
         initial=said_last(person, own.last_said(person), skills),
     )

@@ -16,8 +16,9 @@ from workdays.actions import places
 from workdays.actions import sign_ups as actions
 from workdays.forms.sign_up import SignUpForm
 from workdays.models import SignUp
-from workdays.queries import own, public, sign_ups, waivers
+from workdays.queries import own, public, sign_ups
 from workdays.views.private import behind_a_link
+from workdays.views.to_sign import about, shown_to_sign
 from workdays.waiting_list import OFFER, offer_state
 
 
@@ -27,12 +28,13 @@ def sign_up(request: HttpRequest, pk: int) -> HttpResponse:
     """Ask one adult for everything that a place needs, and take it."""
     row = access.public_day(pk)
     shown = public.public_days([row], now=timezone.now())[0]
-    waiver = waivers.current_waiver(row.cemetery)
-    context = {"day": row, "public_day": shown, "waiver": waiver, **public.about_minors(row)}
-    if waiver is None or not shown.takes_people:
+    text = shown_to_sign(request, row.cemetery)
+    context = {"day": row, "public_day": shown, **about(text)}
+    if text is None or not shown.takes_people:
         return render(request, "workdays/public/shut.html", context, status=_shut(request))
     sent = request.POST if request.method == "POST" else None
-    form = SignUpForm(sent, day=row, skills=public.skills(), waiver=waiver)
+    context |= public.about_minors(row, text.waiver.language)
+    form = SignUpForm(sent, day=row, skills=public.skills(), waiver=text.waiver)
     status = 200
     if form.is_valid():
         if _is_flood(request, form):

@@ -1,6 +1,5 @@
 """Build the whole season in order: ground, people, past days, days to come, a booking."""
 
-import hashlib
 import random
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
@@ -21,28 +20,16 @@ from coordinator.management.season import (
     pieces,
     readings,
     sheets,
+    texts,
     waiting,
 )
 from coordinator.models import Person
 from training.models import Skill
 from workdays import drafting, invites
 from workdays.actions.surveys import record_survey
-from workdays.models import Cemetery, Host, Waiver, Workday
+from workdays.models import Cemetery, Host, Workday
 
 SEED = 20
-WAIVER = """You help of your own free will and without pay.
-
-Old stones are heavy and break without warning. They can hurt you badly. The ground is uneven; \
-there are holes, insects, heat and cold.
-
-You do as the lead of your crew says, and you stop when they say stop. You do only work that you \
-were shown, and you never work alone. You tell us what you cannot do; nobody asks why.
-
-You come at your own risk. This does not cover harm that somebody does on purpose or recklessly.
-
-You may ask for a paper form instead, and you may take your agreement back at any time; then you \
-cannot work on the day. Local law decides what this text can and cannot do.
-"""
 
 
 @dataclass(frozen=True)
@@ -74,7 +61,7 @@ class Builder:
             self.places[one["slug"]] = ground.make_cemetery(one, today=self.today)
         self.people = people.make(self.lines, now=self.now)
         people.teach(self.lines, self.people, today=self.today)
-        people.sign(self.lines, self.people, self._waiver(), now=self.now)
+        people.sign(self.lines, self.people, texts.publish(now=self.now), now=self.now)
         for one in told:
             place, by = self.places[one["slug"]], self.people["Ruth Okafor"]
             leave.decide(place, one, by=by, now=self.now)
@@ -110,16 +97,6 @@ class Builder:
         """Return the first day to come at the quieter place, which has places left."""
         days_there = Workday.objects.filter(cemetery=self.places["north-ridge"])
         return days_there.filter(starts_at__gt=self.now).earliest("starts_at")
-
-    def _waiver(self) -> Waiver:
-        return Waiver.objects.create(
-            title="What you agree to",
-            version=1,
-            text=WAIVER,
-            text_sha256=hashlib.sha256(WAIVER.encode()).hexdigest(),
-            validity=Waiver.Validity.NEW_VERSION,
-            published_at=self.now - timedelta(days=220),
-        )
 
     def _stones(self, cemetery: Cemetery, told: dict[str, object]) -> None:
         surveyor = self.people["Grace Holloway"]

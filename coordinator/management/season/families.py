@@ -16,7 +16,7 @@ NAME = "Tomas Lindgren"
 def come(day: Workday, *, now: datetime) -> None:
     """Sign up a father with a child; the child's aunt is named and has not answered yet."""
     on = local_date(day)
-    text = Waiver.objects.filter(cemetery=None).latest("version").text
+    text = Waiver.objects.filter(cemetery=None, translates=None).latest("version").text
     row = sign_up(
         day.pk,
         Application(

@@ -24,7 +24,7 @@ def press(client: Client, day: Workday, query: str = "", **overrides: str) -> tu
         "name": "Ana Costa", "age_group": "adult", "emergency_name": "Rui", "level": "some",
         "emergency_telephone": "555-0143", "languages": "en", "affirm": "on",
         "typed_name": "Ana Costa", "press": str(form.initial["press"]),
-        "text_sha256": form.initial["text_sha256"],
+        "text_sha256": form.text_sha256,
     }  # fmt: skip
     answer = client.post(path, typed | overrides)
     return answer.status_code, answer.content.decode()
