@@ -6,7 +6,7 @@ from django.db import migrations, models
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("workdays", "0012_seats_in_cars"),
+        ("workdays", "0013_messages_to_people_of_a_day"),
     ]
 
     operations = [
