@@ -167,6 +167,7 @@ TABLE: dict[str, Row] = {
     "day_edit": Row(ORGANISER_OF_PLACE, day),
     "day_open": Row(PRESS_ORGANISER_OF_PLACE, day, press=True),
     "day_desk": Row(OF_PLACE, day),
+    "day_list": Row(OF_PLACE, day),
     "day_people": Row(OF_PLACE, day),
     "day_jobs": Row(ORGANISER_OF_PLACE, day),
     "day_message": Row(ORGANISER_OF_PLACE, day),

@@ -133,6 +133,7 @@ LISTS: dict[str, Callable[[Cemetery], None]] = {
     "week": day,
     "people": person,
     "day_desk": person,
+    "day_list": person,
     "day_message": person,
     "day_messages": message,
     "roll": person,
@@ -153,7 +154,7 @@ LISTS: dict[str, Callable[[Cemetery], None]] = {
     "training": hours,
     "waivers": waiver,
 }
-OF_DAY = {"day_desk", "day_message", "day_messages", "roll", "day_jobs"}
+OF_DAY = {"day_desk", "day_list", "day_message", "day_messages", "roll", "day_jobs"}
 OF_PLACE = {
     *("cemetery", "stones", "sheets", "readings", "backlog", "priorities"),
     *("cemetery_leave_ahead", "pieces"),

@@ -1,6 +1,7 @@
 """The people of one day as those who run it read them, and the parts of that list."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections import Counter
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from django.db.models import QuerySet
@@ -44,6 +45,7 @@ class PersonRow:
     missed: str
     languages: str
     brings: str
+    party: str
 
     @property
     def listed(self) -> Listed:
@@ -74,6 +76,46 @@ class PersonRow:
 
 
 @dataclass(frozen=True)
+class Sort:
+    """One order of the list: its words and its key."""
+
+    words: str
+    key: Callable[[PersonRow], tuple[object, ...]]
+
+
+def _by_name(row: PersonRow) -> tuple[object, ...]:
+    return (row.sign_up.person.name.casefold(), row.sign_up.pk)
+
+
+def _by_party(row: PersonRow) -> tuple[object, ...]:
+    """People of a party stand together, whoever leads it first; who comes alone is last."""
+    party = row.sign_up.party
+    if party is None:
+        return (1, "", 0, 0, *_by_name(row))
+    leads = party.leader_id == row.sign_up.person_id
+    return (0, party.name.casefold(), party.pk, not leads, *_by_name(row))
+
+
+def _by_level(row: PersonRow) -> tuple[object, ...]:
+    """Who holds the highest level stands first, of these whoever holds most of them."""
+    held = sorted((level.value for level in row.standing.values()), reverse=True)
+    return ([-value for value in held], *_by_name(row))
+
+
+def _by_waiver(row: PersonRow) -> tuple[object, ...]:
+    """Who must still sign stands first."""
+    return (row.has_waiver, row.waiver, *_by_name(row))
+
+
+SORTS = {
+    "name": Sort("name", _by_name),
+    "party": Sort("party", _by_party),
+    "level": Sort("level", _by_level),
+    "waiver": Sort("waiver", _by_waiver),
+}
+
+
+@dataclass(frozen=True)
 class PartNames:
     """What skills and equipment are called, by key."""
 
@@ -100,16 +142,23 @@ def part_names() -> PartNames:
 
 
 def sign_ups_of(day: Workday) -> "QuerySet[SignUp]":
-    """Return the live sign-ups of a day in the order of names."""
+    """Return the live sign-ups of a day."""
     rows = SignUp.objects.filter(day=day, state__in=LIVE)
-    return rows.select_related("person", "party__leader", "guardian", "wishes").order_by(
-        "person__name", "pk"
-    )
+    return rows.select_related("person", "party__leader", "guardian", "wishes")
 
 
-def people_of(day: Workday, names: PartNames) -> list[PersonRow]:
-    """Return everybody of the list: who comes first, then who has not answered, who waits."""
-    rows = sorted(sign_ups_of(day), key=lambda row: ORDER.index(State(row.state)))
+def people_of(day: Workday, names: PartNames, sort: str = "name") -> list[PersonRow]:
+    """Return everybody of the list: who comes first, then who has not answered, who waits.
+
+    ``sort``: one of SORTS, by which each of these is ordered; anything else sorts by name.
+    """
+    rows = sorted(_people_of(day, names), key=SORTS.get(sort, SORTS["name"]).key)
+    return sorted(rows, key=lambda row: ORDER.index(State(row.sign_up.state)))
+
+
+def _people_of(day: Workday, names: PartNames) -> list[PersonRow]:
+    rows = list(sign_ups_of(day))
+    many = Counter(row.party_id for row in rows)
     ids = [row.person_id for row in rows]
     standing = standing_of(ids, cemetery_number=day.cemetery_id, on=local_date(day))
     waivers, absent = waivers_in_words(day, ids), missed(day, ids)
@@ -128,9 +177,23 @@ def people_of(day: Workday, names: PartNames) -> list[PersonRow]:
             held_until=_held_until(row, day),
             languages=languages_in_words(row.languages),
             brings=rules.bring_words(row.brings, names.equipment),
+            party=rules.party_words(_party(row, many[row.party_id] - 1)),
         )
         for row in rows
     ]
+
+
+def _party(row: SignUp, others: int) -> rules.PartyFacts | None:
+    party = row.party
+    if party is None:
+        return None
+    return rules.PartyFacts(
+        name=party.name,
+        is_group=party.is_group,
+        leader=party.leader.name if party.leader else "",
+        is_leader=party.leader_id == row.person_id,
+        others=others,
+    )
 
 
 def _presence(sign_up: SignUp, day: Workday) -> str:

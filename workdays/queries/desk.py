@@ -83,8 +83,8 @@ class Desk:
         return any(not row.has_waiver for row in self.people)
 
     def part(self, show: str) -> list[PersonRow]:
-        """Return one part of the list."""
-        return part_of(self.people, show)
+        """Return one part of the list; all of it where none is named."""
+        return part_of(self.people, show) if show else self.people
 
 
 def _work(jobs: Iterable[Job], names: Mapping[str, str]) -> tuple[Work, ...]:
@@ -163,10 +163,10 @@ def _facts(
     )
 
 
-def desk(day: Workday, *, now: datetime) -> Desk:
-    """Return one day with its people, gaps, notices and plans."""
+def desk(day: Workday, *, now: datetime, sort: str = "name") -> Desk:
+    """Return one day with its people in an order, its gaps, notices and plans."""
     names = part_names()
-    people = people_of(day, names)
+    people = people_of(day, names, sort)
     sign_ups = [row.sign_up for row in people]
     rows = day.jobs.select_related("kind__skill", "stone__conclusion", "section")
     jobs = list(rows.order_by("kind__order", "pk"))

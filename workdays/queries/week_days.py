@@ -73,15 +73,20 @@ def _plans(ids: Collection[int]) -> dict[int, PlanState]:
     return by_day
 
 
-def _coming(days: Iterable[Workday]) -> tuple[dict[int, list[int]], dict[int, int]]:
-    """Return who comes to each day, and how many of them have an open question."""
+def _coming(
+    days: Iterable[Workday],
+) -> tuple[dict[int, list[int]], dict[int, int], dict[int, int]]:
+    """Return who comes to each day, how many of them have an open question, how many are minors."""
     rows = SignUp.objects.filter(day__in=days, state=SignUp.State.COMING).order_by("pk")
     people: dict[int, list[int]] = defaultdict(list)
     questions: dict[int, int] = defaultdict(int)
-    for day, person, is_open in rows.values_list("day", "person", "question_open"):
+    minors: dict[int, int] = defaultdict(int)
+    said = ("day", "person", "question_open", "person__is_adult")
+    for day, person, is_open, is_adult in rows.values_list(*said):
         people[day].append(person)
         questions[day] += is_open
-    return people, questions
+        minors[day] += not is_adult
+    return people, questions, minors
 
 
 def _held_until(ids: Collection[int], now: datetime) -> dict[int, datetime]:
@@ -107,7 +112,7 @@ def day_needs(
     """Return the days of the week with what each needs, in a fixed number of statements."""
     days = list(days_of_week(seen, now=now))
     ids = [day.pk for day in days]
-    people, questions = _coming(days)
+    people, questions, minors = _coming(days)
     signed = people_with_waiver_by_day({day: people[day.pk] for day in days})
     full, plans, calls = places_of(days, now=now), _plans(ids), _calls(ids)
     held, notices = _held_until(ids, now), _notices(ids)
@@ -126,6 +131,7 @@ def day_needs(
             organises=day.cemetery_id in organised,
             jobs=day.job_count,
             plan=plans.get(day.pk),
+            minors=minors[day.pk],
             without_waiver=len(set(people[day.pk]) - signed[day.pk]),
             open_questions=questions[day.pk],
             held_until=_local(held.get(day.pk), day),

@@ -148,6 +148,30 @@ def level_words(levels: Mapping[str, Level], names: Mapping[str, str]) -> str:
     return ", ".join(f"{names.get(s, s).lower()}: {level.word}" for s, level in held) or "new"
 
 
+@dataclass(frozen=True, slots=True)
+class PartyFacts:
+    """The party of one person: ``others`` of it on the list; who leads it, if anybody."""
+
+    name: str
+    is_group: bool = False
+    leader: str = ""
+    is_leader: bool = False
+    others: int = 0
+
+
+def party_words(party: PartyFacts | None) -> str:
+    """Return how somebody belongs to a party, as seen from them: whoever leads is not "with" it."""
+    if party is None or not party.name:
+        return ""
+    if party.is_leader and party.is_group:
+        return f"leads {party.name}"
+    if party.is_leader:
+        return f"brings {counted(party.others, 'other', 'others').lower()}" if party.others else ""
+    if not party.leader or party.leader in party.name:
+        return party.name
+    return f"{party.name}, led by {party.leader}"
+
+
 def level_part(skill: str, level: Level) -> str:
     """Return the part of a list that holds a level: "gentle cleaning: practised or above"."""
     above = "" if level is max(Level) else " or above"

@@ -11,6 +11,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 
+from workdays.rules.counting import counted
 from workdays.rules.refusals import Refusal
 
 MOST_NAMED = 7
@@ -131,6 +132,14 @@ def adults_lacking(*, adults: int, minors: int) -> str:
         return ""
     who = "one adult comes" if adults else "no adult comes"
     return f"Minors come, but only {who}: at least two adults must be there (common practice)."
+
+
+def adults_words(*, adults: int, minors: int) -> str:
+    """Return how minors and adults of a day stand to each other; nothing without minors."""
+    if not minors:
+        return ""
+    who = counted(minors, "minor", "minors").lower()
+    return f"{who}, two adults {'there' if adults >= FEWEST_ADULTS else 'needed'}"
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,6 +9,7 @@ from datetime import date, datetime, timedelta
 from itertools import groupby
 
 from workdays.rules.counting import counted, joined, some
+from workdays.rules.parties import adults_lacking, adults_words
 from workdays.rules.wall_clock import day_words, hour
 from workdays.rules.week_facts import DayNeeds, HoursNeed, LeaveNeed, OtherNeeds
 
@@ -74,6 +75,8 @@ def heading_of(day: DayNeeds) -> Heading:
     """Return how a day is named: "Alder Hill, 9:00 to 15:00: 14 coming, 6 places left"."""
     answer = {"draft": "not open yet", "called_off": "called off"}.get(day.state, day.places.words)
     words = f"{day.place}, {hour(day.starts_at)} to {hour(day.ends_at)}: {answer}"
+    if minors := adults_words(adults=day.places.coming - day.minors, minors=day.minors):
+        words = f"{words}; {minors}"
     return Heading(day.day, day.starts_at.date(), words)
 
 
@@ -156,6 +159,8 @@ def _sign_up_lines(day: DayNeeds, today: date) -> Iterator[Line]:
         yield Line(
             on, f"{sentence} not said yes to the new date.", "day_desk", args, "See who", day.day
         )
+    if lacking := adults_lacking(adults=day.places.coming - day.minors, minors=day.minors):
+        yield Line(on, lacking, "day_desk", args, "See who comes", day.day)
     if day.places.coming < day.fewest:
         sentence = f"{day.fewest} are the fewest for this day."
         yield Line(on, sentence, "day_desk", args, "See who comes", day.day)

@@ -37,6 +37,7 @@ class DayNeeds:
     organises: bool
     jobs: int = 0
     plan: PlanState | None = None
+    minors: int = 0
     without_waiver: int = 0
     open_questions: int = 0
     held_until: datetime | None = None

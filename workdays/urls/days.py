@@ -17,5 +17,6 @@ urlpatterns = [
     path("days/<int:pk>/remind/", desk.day_remind, name="day_remind"),
     path("days/<int:pk>/message/", messages.day_message, name="day_message"),
     path("days/<int:pk>/messages/", messages.day_messages, name="day_messages"),
+    path("days/<int:pk>/list/", desk.day_list, name="day_list"),
     path("days/<int:pk>/people.csv", desk.day_people, name="day_people"),
 ]

@@ -7,7 +7,7 @@ import pytest
 
 from training.rules.standing import Level
 from workdays.rules import desk
-from workdays.rules.desk import DeskFacts, Work
+from workdays.rules.desk import DeskFacts, PartyFacts, Work
 
 CLEANING = Work("Gentle cleaning", 6, "cleaning", Level.SIGNED_OFF, False, {"bucket": 4})
 FULL = DeskFacts(
@@ -86,6 +86,32 @@ def test_raking_needs_nobody_signed_off() -> None:
 def test_limits_are_words() -> None:
     assert desk.limits(lift=True, kneel=False, stand=True) == "no lifting, no long standing"
     assert desk.limits(lift=False, kneel=False, stand=False) == ""
+
+
+@pytest.mark.parametrize(
+    ("party", "words"),
+    [
+        (None, ""),
+        (PartyFacts("with Ana Costa", leader="Ana Costa"), "with Ana Costa"),
+        (
+            PartyFacts("with Ana Costa", leader="Ana Costa", is_leader=True, others=3),
+            "brings three others",
+        ),
+        (PartyFacts("with Ana Costa", leader="Ana Costa", is_leader=True), ""),
+        (PartyFacts("Troop 12", True, "Lea Moss"), "Troop 12, led by Lea Moss"),
+        (PartyFacts("Troop 12", True, "Lea Moss", is_leader=True), "leads Troop 12"),
+        (PartyFacts("The Marshes"), "The Marshes"),
+        (PartyFacts(""), ""),
+    ],
+)
+def test_nobody_is_with_themselves(party: PartyFacts | None, words: str) -> None:
+    assert desk.party_words(party) == words
+
+
+def test_what_people_bring_is_words() -> None:
+    assert desk.bring_words({"bucket": 2, "x": 1}, {"bucket": "bucket"}) == "2 x bucket, 1 x x"
+    assert desk.level_part("Raking", Level.TAUGHT) == "raking: taught or above"
+    assert desk.level_part("Raking", Level.SUPERVISOR) == "raking: supervisor"
 
 
 def test_levels_are_words_the_highest_first() -> None:

@@ -49,8 +49,30 @@ def test_a_day_where_all_is_set_needs_nobody() -> None:
 
 
 @pytest.mark.parametrize(
+    ("coming", "minors", "words"),
+    [
+        (14, 0, "places left"),
+        (14, 3, "; three minors, two adults there"),
+        (3, 2, "two adults needed"),
+    ],
+)
+def test_the_heading_says_whether_two_adults_are_there(
+    coming: int, minors: int, words: str
+) -> None:
+    day = replace(SET, places=Places(20, coming=coming), minors=minors)
+    assert week.heading_of(day).words.endswith(words)
+
+
+@pytest.mark.parametrize(
     ("change", "on", "sentence", "page"),
     [
+        (
+            {"places": Places(20, coming=4), "minors": 3},
+            SATURDAY,
+            "Minors come, but only one adult comes: at least two adults must be there "
+            "(common practice).",
+            "day_desk",
+        ),
         (
             {"call_made": False},
             date(2026, 5, 8),

@@ -269,6 +269,64 @@ def test_the_file_of_people_holds_no_formula(client: Client) -> None:
     assert answer.headers["Content-Type"].startswith("text/csv")
 
 
+def test_the_list_is_put_in_the_order_asked_for_and_keeps_its_part(client: Client) -> None:
+    day = factories.make_day()
+    factories.make_waiver()
+    ana, bo, cy = (factories.make_person(name=name) for name in ("Ana Costa", "Bo Lund", "Cy Rye"))
+    party = Party.objects.create(day=day, name="with Cy Rye", leader=cy)
+    factories.sign(ana)
+    factories.sign_off(bo, "cleaning")
+    factories.make_sign_up(day, ana, languages=["en", "es"], brings={"bucket": 2})
+    for person in (bo, cy):
+        factories.make_sign_up(day, person, party=party)
+    signed_in(client)
+
+    def names(**asked: str) -> list[str]:
+        file = client.get(reverse("day_people", args=[day.pk]), asked)
+        rows = csv.DictReader(io.StringIO(file.content.decode("utf-8-sig")))
+        return [row["Name"] for row in rows]
+
+    assert names() == names(sort="\0x") == ["Ana Costa", "Bo Lund", "Cy Rye"]
+    assert names(sort="party") == ["Cy Rye", "Bo Lund", "Ana Costa"]
+    assert names(sort="level") == ["Bo Lund", "Ana Costa", "Cy Rye"]
+    assert names(sort="waiver") == ["Bo Lund", "Cy Rye", "Ana Costa"]
+    assert names(sort="party", show="unsigned") == ["Cy Rye", "Bo Lund"]
+    sheet = client.get(reverse("day_list", args=[day.pk]), {"sort": "level"}).content.decode()
+    assert sheet.index("Bo Lund") < sheet.index("Ana Costa")
+    page = client.get(reverse("day_desk", args=[day.pk]), {"sort": "party", "show": "coming"})
+    shown = page.content.decode()
+    assert "?show=coming&amp;sort=waiver" in shown
+    assert "?sort=party" in shown
+    assert "speaks English, Spanish" in shown
+    assert "brings 2 x" in shown
+    assert "led by Cy Rye" not in shown
+    assert "brings one other" in shown
+
+
+def test_the_file_of_people_says_what_they_bring_and_speak_and_nothing_that_counts(
+    client: Client,
+) -> None:
+    day = factories.make_day()
+    factories.make_sign_up(day, brings={"=SUM(A1)": 1}, languages=["@es", "en"])
+    answer = signed_in(client).get(reverse("day_people", args=[day.pk]))
+    [row] = csv.DictReader(io.StringIO(answer.content.decode("utf-8-sig")))
+    assert row["Brings"] == "1 x =SUM(A1)"
+    assert row["Languages"] == "'@es, English"
+
+
+def test_the_sheet_for_the_gate_holds_what_a_gate_needs(client: Client) -> None:
+    day = factories.make_day()
+    ada = factories.make_person(name="Ada Marsh")
+    factories.make_sign_up(day, ada)
+    child = factories.make_person(name="Cy Marsh", is_adult=False)
+    factories.make_sign_up(day, child, guardian=ada)
+    waits = factories.make_person(name="Wes Wait")
+    factories.make_sign_up(day, waits, state=SignUp.State.WAITING)
+    page = signed_in(client).get(reverse("day_list", args=[day.pk])).content.decode()
+    for words in ("Coming: 2", "No place yet: 1", "minor, with Ada Marsh", "missing", "555-0101"):
+        assert words in page
+
+
 def test_the_desk_shows_a_part_of_its_list(client: Client) -> None:
     day = factories.make_day()
     signed, unsigned = (factories.make_person(name=name) for name in ("Ana Costa", "Bo Lund"))
