@@ -1,23 +1,28 @@
 """Chromium of the machine; every page is watched for errors on its console and for axe."""
 
 import os
+import shutil
 from collections.abc import Callable, Iterator
+from pathlib import Path
 from typing import Any
 
 import pytest
-from playwright.sync_api import BrowserContext, ConsoleMessage, Page
+from playwright.sync_api import BrowserContext, ConsoleMessage, Page, Request
 
 from tests.browser.chromium import FLAGS, program
 from tests.browser.judge import light_and_dark
+from tests.browser.touring import Phones, Town
 from tests.service.conftest import (  # noqa: F401  # fixtures of the served site
     mail_server,
     migrated_database,
     migrated_folder,
     postgres,
+    quick_settings,
     receiver,
     redis_server,
     stack,
 )
+from tests.service.receiver import Receiver, serve
 from tests.service.stack import Stack
 
 # Playwright runs an event loop in the thread of the test, and Django takes that for a mistake.
@@ -35,12 +40,23 @@ def browser_type_launch_args(browser_type_launch_args: dict[str, Any]) -> dict[s
 
 
 def watch(context: BrowserContext, errors: list[str]) -> BrowserContext:
-    """Note what any page of a browser writes to the console as an error."""
+    """Note what any page of a browser writes to the console as an error.
+
+    Not that a page itself answered "gone" or "not yet": that is said in its heading.
+    """
+    opened: set[str] = set()
 
     def note(message: ConsoleMessage) -> None:
-        if message.type == "error":
-            errors.append(f"{message.text} ({message.location.get('url', '')})")
+        address = message.location.get("url", "")
+        said = any(f"a status of {status}" in message.text for status in (410, 422))
+        if message.type == "error" and not (said and address in opened):
+            errors.append(f"{message.text} ({address})")
 
+    def note_address(request: Request) -> None:
+        if request.is_navigation_request():
+            opened.add(request.url)
+
+    context.on("request", note_address)
     context.on("console", note)
     context.on("weberror", lambda error: errors.append(str(error.error)))
     return context
@@ -67,6 +83,40 @@ def demo(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Stack]:
     site.start_web()
     yield site
     site.stop()
+
+
+@pytest.fixture(scope="session")
+def town(migrated_folder: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Town]:  # noqa: F811  # a fixture, as pytest hands it on
+    """Serve one site on files for all tours, with its worker and a mail server."""
+    folder, receiver = tmp_path_factory.mktemp("town"), Receiver()  # noqa: F811
+    shutil.copytree(migrated_folder, folder / "var")
+    controller = serve(receiver)
+    many = {"SIGN_UPS_PER_NETWORK_HOUR": "500", "LINKS_PER_NETWORK_HOUR": "500"}
+    site = Stack(folder, quick_settings(controller) | many)
+    site.start_worker()
+    site.start_web()
+    yield Town(site, receiver)
+    site.stop()
+    controller.stop()
+
+
+@pytest.fixture(params=[True, False], ids=["", "without JavaScript"])
+def phones(
+    request: pytest.FixtureRequest,
+    town: Town,
+    new_context: NewContext,
+    assert_accessible: Callable[[Page], None],
+) -> Phones:
+    """Give telephones for a tour that is made with JavaScript and without.
+
+    Axe judges the pages of the first; it needs minutes where scripts are off.
+    """
+
+    def new_page() -> Page:
+        context = new_context(viewport=PHONE, java_script_enabled=request.param)
+        return context.new_page()
+
+    return Phones(town, new_page, assert_accessible if request.param else lambda page: None)
 
 
 @pytest.fixture

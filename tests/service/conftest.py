@@ -60,12 +60,9 @@ def migrated_database(postgres: str, tmp_path_factory: pytest.TempPathFactory) -
     return "migrated"
 
 
-@pytest.fixture(params=STACKS)
-def stack(
-    request: pytest.FixtureRequest, tmp_path: Path, mail_server: Controller, receiver: Receiver
-) -> Iterator[Stack]:
-    """Give a migrated site: files only, or PostgreSQL and Redis; both with a real mail server."""
-    settings = {
+def quick_settings(mail_server: Controller) -> dict[str, str]:
+    """Return the settings of a site that mails to this server and does not keep a test waiting."""
+    return {
         "EMAIL_HOST": mail_server.hostname,
         "EMAIL_PORT": str(mail_server.port),
         "EMAIL_USE_TLS": "false",
@@ -74,6 +71,14 @@ def stack(
         "FORM_LEAST_SECONDS": "0",
         "PUBLIC_PAGE_SECONDS": "0",
     }
+
+
+@pytest.fixture(params=STACKS)
+def stack(
+    request: pytest.FixtureRequest, tmp_path: Path, mail_server: Controller, receiver: Receiver
+) -> Iterator[Stack]:
+    """Give a migrated site: files only, or PostgreSQL and Redis; both with a real mail server."""
+    settings = quick_settings(mail_server)
     if request.param == "servers":
         cluster = request.getfixturevalue("postgres")
         like = request.getfixturevalue("migrated_database")

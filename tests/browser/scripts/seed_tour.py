@@ -1,0 +1,97 @@
+"""Put a place, a text to sign, a day and its people into a site: what one tour begins with.
+
+Takes the name of the tour.
+"""
+
+import json
+import sys
+from collections.abc import Callable
+from datetime import datetime, time, timedelta
+from typing import Any
+
+import django
+
+django.setup()
+
+from django.db import transaction  # noqa: E402
+from django.utils import timezone  # noqa: E402
+
+from coordinator import links  # noqa: E402
+from coordinator.log_in_link import link_for  # noqa: E402
+from coordinator.models import Person  # noqa: E402
+from tests import factories  # noqa: E402
+from workdays.models import Cemetery, Membership, SignUp, Waiver, Workday  # noqa: E402
+
+NOW = timezone.now()
+State = SignUp.State
+TEXT = "Old stones are heavy and break without warning.\n\nI do as the lead says."
+
+
+def place() -> Cemetery:
+    """Make a cemetery of this tour's own, with a text of its own that holds until a new one."""
+    n = Cemetery.objects.count() + 1
+    made = factories.make_cemetery(name=f"Alder Hill {n}", slug=f"alder-hill-{n}")
+    publish(made, 1)
+    return made
+
+
+def publish(cemetery: Cemetery, version: int) -> Waiver:
+    """Publish a version of what is signed there."""
+    return factories.make_waiver(
+        cemetery=cemetery,
+        version=version,
+        text=f"{TEXT}\n\nThis is text {version}.",
+        validity=Waiver.Validity.NEW_VERSION,
+        published_at=NOW - timedelta(days=40 - version),
+    )
+
+
+def day_ahead(cemetery: Cemetery, days: int = 4, **values: Any) -> Workday:
+    """Make a day from 9:00 to 15:00."""
+    on = NOW.astimezone(cemetery.zone).date() + timedelta(days=days)
+    start = datetime.combine(on, time(9), tzinfo=cemetery.zone)
+    return factories.make_day(cemetery, starts_at=start, **values)
+
+
+def known(name: str, day: Workday, state: str = State.COMING) -> Person:
+    """Make somebody who has signed and is on a day."""
+    mailbox = f"{name.split()[0].lower()}.{day.pk}@volunteers.example"
+    person = factories.make_person(name=name, email=mailbox, confirmed_at=NOW)
+    factories.sign(person, Waiver.objects.get(cemetery=day.cemetery))
+    factories.make_sign_up(day, person, state=state, experience={"cleaning": "lots"})
+    return person
+
+
+def open_day() -> dict[str, Any]:
+    """A day with room."""
+    return {"day": day_ahead(place()).pk}
+
+
+def full_day() -> dict[str, Any]:
+    """A day of two places, both taken, and one who waits."""
+    day = day_ahead(place(), capacity=2)
+    maya = known("Maya Thornton", day)
+    known("Ben Lindqvist", day)
+    known("Theo Brandt", day, State.WAITING)
+    return {"day": day.pk, "own": links.absolute("own_page", maya.secret)}
+
+
+def gate() -> dict[str, Any]:
+    """A day that has begun, and a supervisor at its gate."""
+    cemetery = place()
+    day = factories.make_day(cemetery, starts_at=NOW - timedelta(hours=1), capacity=12)
+    user = factories.make_user(email=f"ida.{day.pk}@hollin.example")
+    ida = factories.make_person(name="Ida Marsh", email=user.email, user=user)
+    Membership.objects.create(person=ida, role=Membership.Role.SUPERVISOR, cemetery=cemetery)
+    return {"day": day.pk, "door": link_for(user)}
+
+
+TOURS: dict[str, Callable[[], dict[str, Any]]] = {
+    "open day": open_day,
+    "full day": full_day,
+    "gate": gate,
+}
+
+with transaction.atomic():
+    told = TOURS[sys.argv[1]]()
+sys.stdout.write(json.dumps(told))
