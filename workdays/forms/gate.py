@@ -4,6 +4,7 @@ import uuid
 from collections.abc import Sequence
 from typing import Any
 
+from crispy_forms.bootstrap import InlineRadios
 from crispy_forms.helper import FormHelper
 from crispy_forms.layout import HTML, Div, Fieldset, Layout
 from django import forms
@@ -14,7 +15,7 @@ from training.models import Skill
 from workdays.actions.gate import WalkUp, Ward
 from workdays.actions.sign_ups import Contact, Wishes
 from workdays.forms.fields import LineField, MailboxField, TelephoneField
-from workdays.forms.layout import laid_out
+from workdays.forms.layout import folded, laid_out
 from workdays.forms.reading import ReadingForm, said_in
 from workdays.forms.wishes import EXPERIENCE, LIMITS, language_choices
 from workdays.models import Waiver, Workday
@@ -22,13 +23,14 @@ from workdays.rules.affirming import affirmed_for_either
 from workdays.rules.young_people import rules_in
 
 OFF = {"autocomplete": "off"}
+MINOR = ("born_on", "guardian", "relation", "agrees")
 SIGNED = """{% load i18n %}<p class="note">{% translate "What they signed before holds on this day:
 it is not asked again." %}</p>"""
 
 
 def _over() -> Any:
     return LineField(
-        label=_("If the day is full: why this person comes all the same"),
+        label=_("The day is full: why does this person come all the same?"),
         max_length=250,
         required=False,
         help_text=_("Kept with your name, and shown to those who run the day."),
@@ -108,6 +110,7 @@ class GateForm(ReadingForm):
         guardians: Sequence[Person],
         known: Person | None = None,
         signed: bool = False,
+        is_full: bool = False,
         **kwargs: Any,
     ) -> None:
         initial = {"press": uuid.uuid4(), **_of(known)}
@@ -130,6 +133,8 @@ class GateForm(ReadingForm):
             del self.fields[name]
         for name in ("affirm", "typed_name") if signed else ():
             del self.fields[name]
+        if not is_full:
+            del self.fields["reason"]
         self.helper = FormHelper(self)
         self.helper.form_tag = False
         self.helper.layout = self._layout()
@@ -146,20 +151,30 @@ class GateForm(ReadingForm):
             Fieldset(
                 _("Who"),
                 *(() if self.known else ("name",)),
-                "age_group",
                 Div("emergency_name", "emergency_telephone", css_class="row"),
-                Div("telephone", *(() if self.known else ("email",)), css_class="row"),
+                InlineRadios("age_group"),
+                *folded(
+                    _("A child: who signs, and the rules for children"),
+                    Div("born_on", "guardian", css_class="row"), "relation", HTML(YOUNG), "agrees",
+                    is_open=self._is_of_minor(),
+                ),
             ),
-            Fieldset(_("What they can do"), "level", *LIMITS, "languages"),
             Fieldset(
-                _("Only for a minor"), Div("born_on", "guardian", css_class="row"), "relation",
-                HTML(YOUNG),
-                "agrees",
+                _("What they can do"), InlineRadios("level"), Div(*LIMITS, css_class="close"),
+                *folded(
+                    _("Languages, telephone, e-mail"),
+                    "languages", *(name for name in ("telephone", "email") if name in self.fields),
+                    is_open=self.is_bound,
+                ),
             ),
             Fieldset(_("What is signed"), *signing),
-            "reason",
+            *(name for name in ("reason",) if name in self.fields),
             "press",
         )  # fmt: skip
+
+    def _is_of_minor(self) -> bool:
+        said = self.data if self.is_bound else self.initial
+        return said.get("age_group") == "minor" or any(self.data.get(name) for name in MINOR)
 
     def clean(self) -> dict[str, Any]:
         """Want the birth date of a minor."""
@@ -184,7 +199,7 @@ class GateForm(ReadingForm):
             typed_name=said.get("typed_name", ""),
             text_sha256=str(self.data.get("text_sha256", "")),
             press=str(said["press"]),
-            reason=said["reason"],
+            reason=said.get("reason", ""),
             known=self.known,
             ward=self._ward(),
         )
@@ -211,7 +226,7 @@ class PlaceForm(forms.Form):
 class FindForm(forms.Form):
     """A part of a name, to find somebody who was there before."""
 
-    name = LineField(label=_("Was here before? Part of the name"), max_length=120, required=False)
+    name = LineField(label=_("Part of the name"), max_length=120, required=False)
 
 
 def _of(known: Person | None) -> dict[str, Any]:

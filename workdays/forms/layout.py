@@ -3,9 +3,10 @@
 from typing import Any
 
 from crispy_forms.helper import FormHelper
-from crispy_forms.layout import Layout, Submit
+from crispy_forms.layout import HTML, Layout, Submit
 from django import forms
 from django.db.models import Model
+from django.utils.html import format_html
 from django.utils.translation import gettext as _
 
 ROWS = forms.Textarea(attrs={"rows": 4})
@@ -23,6 +24,12 @@ def laid_out(*parts: Any, submit: str, multipart: bool = False) -> FormHelper:
     if multipart:
         helper.attrs = {"enctype": "multipart/form-data"}
     return helper
+
+
+def folded(words: Any, *parts: Any, is_open: bool) -> tuple[Any, ...]:
+    """Return parts of a page folded behind a line of words."""
+    head = format_html("<details{}><summary>{}</summary>", " open" if is_open else "", words)
+    return HTML(head), *parts, HTML("</details>")
 
 
 def both_or_none(form: forms.Form, one: str, other: str) -> dict[str, Any]:

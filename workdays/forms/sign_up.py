@@ -181,7 +181,7 @@ def wishes_layout(form: WishesForm) -> list[Fieldset]:
             HTML("{% load i18n %}<p>{% translate 'How much have you done of this before?' %}</p>"),
             Div(*form.experience_names, css_class="row"),
             "wishes",
-            *LIMITS,
+            Div(*LIMITS, css_class="close"),
             Field("languages"),
             "words",
         ),

@@ -23,6 +23,11 @@ def room_of(day: Workday, rows: Iterable[SignUp], *, now: datetime) -> Room:
     return Room(day.capacity, taken, len(waiting))
 
 
+def is_full(day: Workday, *, now: datetime) -> bool:
+    """Return whether nobody more may be added without a reason."""
+    return not room_of(day, sign_ups.live_rows(day), now=now).free
+
+
 def known_people(places: "QuerySet[Cemetery]") -> "QuerySet[Person]":
     """Return people who signed up at one of these places, or lead something everywhere there."""
     there = Q(sign_ups__day__cemetery__in=places) | Q(roll__day__cemetery__in=places)

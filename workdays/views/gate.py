@@ -16,7 +16,7 @@ from workdays.actions.gate import place_by_hand, walk_up
 from workdays.forms.gate import FindForm, GateForm, PlaceForm
 from workdays.models import Waiver, Workday
 from workdays.queries import public, waivers
-from workdays.queries.gate import found_by_name, guardians
+from workdays.queries.gate import found_by_name, guardians, is_full
 from workdays.rules.young_people import rules_in
 from workdays.views.to_sign import about, shown_to_sign
 
@@ -31,9 +31,9 @@ def gate(request: HttpRequest, pk: int) -> HttpResponse:
     if text is None or day.state != Workday.State.OPEN:
         status = 409 if request.method == "POST" else 200
         return render(request, "workdays/gate/shut.html", context, status=status)
-    form = _form(request, day, text.waiver)
+    organises, now = who.may_organise(day.cemetery_id), timezone.now()
+    form = _form(request, day, text.waiver, may_go_over=organises and is_full(day, now=now))
     if request.method == "POST" and form.is_valid():
-        organises, now = who.may_organise(day.cemetery_id), timezone.now()
         comer = form.walk_up()
         row = attempt(form, lambda: walk_up(pk, comer, by=who.person, organises=organises, now=now))
         if row:
@@ -44,7 +44,7 @@ def gate(request: HttpRequest, pk: int) -> HttpResponse:
     return render(request, "workdays/gate/gate.html", context, status=422 if form.errors else 200)
 
 
-def _form(request: HttpRequest, day: Workday, waiver: Waiver) -> GateForm:
+def _form(request: HttpRequest, day: Workday, waiver: Waiver, *, may_go_over: bool) -> GateForm:
     known = access.known_person(request, request.GET.get("known", ""))
     return GateForm(
         request.POST if request.method == "POST" else None,
@@ -54,6 +54,7 @@ def _form(request: HttpRequest, day: Workday, waiver: Waiver) -> GateForm:
         guardians=guardians(day),
         known=known,
         signed=known is not None and bool(waivers.people_with_waiver(day, [known.pk])),
+        is_full=may_go_over,
     )
 
 

@@ -69,6 +69,22 @@ def test_what_is_wrong_is_said_and_what_was_typed_is_kept(
     assert not SignUp.objects.exists()
 
 
+def test_a_reason_is_asked_only_of_who_may_go_over_a_full_day(client: Client, day: Workday) -> None:
+    log_in(client, factories.make_staff())
+    path = reverse("gate", args=[day.pk])
+    with time_machine.travel(AT, tick=False):
+        assert "reason" not in client.get(path).context["form"].fields
+        Workday.objects.filter(pk=day.pk).update(capacity=1)
+        factories.make_sign_up(day)
+        assert press(client, day)[0] == 422
+        assert press(client, day, reason="a mason")[0] == 302
+        log_in(client, factories.make_staff(Membership.Role.SUPERVISOR, day.cemetery))
+        assert "reason" not in client.get(path).context["form"].fields
+        status, page = press(client, day, typed_name="Bo", name="Bo")
+    assert status == 422
+    assert "ask the organiser, who may go over" in page
+
+
 def test_somebody_known_is_found_and_asked_for_no_second_signature(
     client: Client, day: Workday
 ) -> None:
