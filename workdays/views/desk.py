@@ -14,7 +14,6 @@ from django.utils.translation import ngettext
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_POST, require_safe
 
-from coordinator.refused import Refused
 from workdays import access
 from workdays.actions.reminding import remind
 from workdays.desk_csv import people_csv
@@ -24,6 +23,7 @@ from workdays.queries.desk import Desk, desk
 from workdays.queries.naming import moment_name
 from workdays.queries.reminding import last_reminder
 from workdays.queries.teaching import teaching_words
+from workdays.views.telling import outcome
 
 
 @dataclass(frozen=True)
@@ -138,11 +138,10 @@ def _reminded(day: Workday) -> str:
 def day_remind(request: HttpRequest, pk: int) -> HttpResponse:
     """Remind everybody who has not signed."""
     day, by = access.day_for_organiser(request, pk), access.viewer(request).person
-    try:
-        mailed, to_ring = remind(pk, by=by, now=timezone.now())
-    except Refused as refused:
-        messages.warning(request, str(refused))
+    told = outcome(request, lambda: remind(pk, by=by, now=timezone.now()))
+    if told is None:
         return redirect("day_desk", pk=day.pk)
+    mailed, to_ring = told
     words = ngettext("%d reminder is on its way.", "%d reminders are on their way.", mailed)
     messages.success(request, words % mailed)
     if to_ring:

@@ -10,13 +10,14 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from coordinator import links
-from coordinator.refused import Refused, attempt
+from coordinator.refused import attempt
 from workdays import access, access_links
 from workdays.actions import staff as actions
 from workdays.forms.staff import AcceptForm, InviteForm
 from workdays.queries import staff as queries
 from workdays.queries.again import people_of
 from workdays.views.private import behind_a_link
+from workdays.views.telling import done
 
 
 @require_safe
@@ -61,14 +62,10 @@ def staff_end(request: HttpRequest, pk: int) -> HttpResponse:
     person = access.staff_for_organiser(request, pk)
     if request.method != "POST":
         return render(request, "workdays/staff/end.html", {"person": person, "here": "people"})
-    try:
-        actions.end_access(pk, by=access.viewer(request).person, now=timezone.now())
-    except Refused as refused:
-        messages.error(request, str(refused))
-    else:
-        messages.success(
-            request, _("%(name)s is signed out and has no role any more.") % {"name": person.name}
-        )
+    by, now = access.viewer(request).person, timezone.now()
+    if done(request, lambda: actions.end_access(pk, by=by, now=now)):
+        words = _("%(name)s is signed out and has no role any more.")
+        messages.success(request, words % {"name": person.name})
     return redirect("staff")
 
 

@@ -1,6 +1,7 @@
 """Say on the next page what a change led to."""
 
 from collections.abc import Callable, Iterable
+from typing import TypeVar
 
 from django.contrib import messages
 from django.forms import BaseForm
@@ -9,6 +10,8 @@ from django.utils.translation import gettext as _
 
 from coordinator.refused import Refused, attempt
 from workdays.actions.jobs_of_days import TakenOff
+
+Given = TypeVar("Given")
 
 
 def kept(request: HttpRequest, form: BaseForm, act: Callable[[], Iterable[TakenOff]]) -> bool:
@@ -28,10 +31,14 @@ def tell_taken_off(request: HttpRequest, gone: Iterable[TakenOff], *, done: str 
 
 def done(request: HttpRequest, act: Callable[[], object]) -> bool:
     """Return whether an act without a form was done; else the next page says why not."""
+    return outcome(request, lambda: [act()]) is not None
+
+
+def outcome(request: HttpRequest, act: Callable[[], Given]) -> Given | None:
+    """Return what an act without a form gives; None when refused, the next page says why."""
     try:
-        act()
+        return act()
     except Refused as refused:
         for refusal in refused.refusals:
             messages.error(request, refusal.sentence)
-        return False
-    return True
+        return None
