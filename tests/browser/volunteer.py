@@ -6,9 +6,12 @@ from dataclasses import dataclass
 
 from playwright.sync_api import Page, expect
 
+from workdays.rules.parties import code
+
 NAME = "Maya Thornton"
 MAILBOX = "maya@volunteers.example"
 TELEPHONE = "555-0142"
+NAMES = ("name", "email", "born_on", "relation", "signs", "agrees")
 
 
 def _look(page: Page) -> None:
@@ -87,3 +90,17 @@ class Volunteer:
         """Say yes to the waiver and type the name under it."""
         self.page.get_by_label("I have read this and I agree to it.").check()
         self.page.get_by_label("Your full name, typed, is your signature").fill(self.name)
+
+    def bring(self, line: int, name: str, **said: str) -> None:
+        """Name somebody who comes along: an adult by ``email``, a child by ``born_on``."""
+        fields = {field: self.page.locator(f"[name={code(field, line)}]") for field in NAMES}
+        if not fields["name"].is_visible():
+            words = "Somebody comes with me" if line == 1 else "And one more"
+            self.page.get_by_text(words, exact=True).nth(max(0, line - 2)).click()
+        fields["name"].fill(name)
+        if "born_on" in said:
+            said = {"relation": "mother", **said}
+            fields["signs"].check()
+            fields["agrees"].check()
+        for field, words in said.items():
+            fields[field].fill(words)

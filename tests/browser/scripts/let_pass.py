@@ -1,4 +1,4 @@
-"""Move the cut-off of one day, and what is held until it, to a minute ago."""
+"""Move the cut-off of one day, and what is held no longer than that, to a minute ago."""
 
 import json
 import sys
@@ -18,8 +18,8 @@ PASSED = timezone.now() - timedelta(minutes=1)
 def main(day: int) -> None:
     """Write as the clock would have it."""
     until = Workday.objects.get(pk=day).cut_off_at
-    SignUp.objects.filter(day=day, held_until=until).update(held_until=PASSED)
-    Party.objects.filter(day=day, held_until=until).update(held_until=PASSED)
+    SignUp.objects.filter(day=day, held_until__lte=until).update(held_until=PASSED)
+    Party.objects.filter(day=day, held_until__lte=until).update(held_until=PASSED)
     Workday.objects.filter(pk=day).update(cut_off_at=PASSED)
     sys.stdout.write(json.dumps({}))
 
