@@ -5,6 +5,7 @@ from django.contrib import messages
 from django.contrib.auth.decorators import login_not_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
@@ -41,7 +42,7 @@ def ask_for_places(request: HttpRequest, pk: int) -> HttpResponse:
             form.add_error(None, _("Many sign-ups came from here. Try again later or telephone."))
             status = 429
         elif attempt(form, lambda: actions.hold_places(pk, form.wishes(), now=now)):
-            return redirect("sign_up_sent", pk)
+            return redirect(f"{reverse('sign_up_sent', args=[pk])}?group")
     return render(request, "workdays/groups/ask.html", {**context, "form": form}, status=status)
 
 

@@ -76,7 +76,8 @@ def sign_up_sent(request: HttpRequest, pk: int) -> HttpResponse:
     """Say that a mail is on its way; the same for every mailbox, known or not."""
     row = access.public_day(pk)
     until = sign_ups.held_until_words(row, now=timezone.now())
-    context = {"day": row, "until": until, "waits": "list" in request.GET}
+    asked = {"waits": "list" in request.GET, "is_group": "group" in request.GET}
+    context = {"day": row, "until": until, **asked}
     return render(request, "workdays/public/sent.html", context)
 
 

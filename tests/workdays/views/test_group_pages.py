@@ -49,7 +49,7 @@ def test_from_the_public_page_to_a_signed_up_member(client: Client, day: Workday
     assert client.get(mailed).status_code == 410
     party = Party.objects.get()
     page = client.get(leaders).content.decode()
-    assert "0 places taken, 4 left" in page
+    assert "4 places are held for your group" in page
     assert share(party) in page
     assert "<svg" in page
     assert client.post(share(party), typed()).status_code == 302
