@@ -24,6 +24,7 @@ from workdays.models import (
     Host,
     Invitation,
     Job,
+    Kept,
     KindOfWork,
     LoosePiece,
     Membership,
@@ -187,6 +188,12 @@ def signature_for_organiser(request: HttpRequest, pk: int) -> Signature:
         of_place = Q(waiver__cemetery__isnull=True) | Q(waiver__cemetery__in=places)
         rows = rows.filter(of_place, person__in=came)
     return get_object_or_404(rows.filter(person__erased_at__isnull=True), pk=pk)
+
+
+def kept_for_organiser(request: HttpRequest, pk: int) -> Kept:
+    """Return what is kept of somebody erased, for an organiser of the whole programme."""
+    organiser_everywhere(request)
+    return get_object_or_404(Kept.objects.exclude(name="").select_related("person"), pk=pk)
 
 
 def cemetery_for_staff(request: HttpRequest, slug: str) -> Cemetery:

@@ -19,12 +19,16 @@ OVER = (SentMessage.State.SENT, SentMessage.State.FAILED)
 
 
 def blank_due(now: datetime) -> None:
-    """Blank the personal words of days thirty days behind, and mail ninety days old."""
+    """Blank the personal words of days thirty days behind, and mail ninety days old.
+
+    Mail to somebody who is erased goes as soon as it has left.
+    """
     for model in OF_DAYS:
         _blank(model, Keep.AFTER_THE_DAY, Q(day__ends_at__lte=now - AFTER_THE_DAY))
     old = Q(queued_at__lte=now - WITH_THE_MESSAGE, state__in=OVER)
     gone_long = Q(sent_at__isnull=True) | Q(sent_at__lte=now - WITH_THE_MESSAGE)
-    _blank(SentMessage, Keep.WITH_THE_MESSAGE, old & gone_long)
+    of_the_erased = Q(person__erased_at__isnull=False, state__in=OVER)
+    _blank(SentMessage, Keep.WITH_THE_MESSAGE, (old & gone_long) | of_the_erased)
 
 
 def _blank(model: type[Model], keep: Keep, due: Q) -> None:

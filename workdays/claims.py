@@ -12,16 +12,17 @@ from django.db import transaction
 from django.db.models import Model, Q
 
 from coordinator import audit
+from coordinator.models import Person
 from coordinator.personal import Keep
 from training.models import Countersign, Revocation, SignOff
 from workdays.blanking import blank_values
-from workdays.models import Permission, Signature
-from workdays.queries.keeping import signatures_over
+from workdays.models import Kept, Permission, Signature
+from workdays.queries.keeping import kept_over, signatures_over
 from workdays.rules.keeping import audited_before, everywhere_past, years_later
 
 CLAIMS_END = "claims-end"
 AUDITED = "audited"
-SWEPT_FOR_CLAIMS: tuple[type[Model], ...] = (Signature, Permission)
+SWEPT_FOR_CLAIMS: tuple[type[Model], ...] = (Signature, Permission, Kept)
 SWEPT_FOR_AUDITS: tuple[type[Model], ...] = (Countersign, SignOff, Revocation)
 
 
@@ -33,6 +34,7 @@ def blank_over(now: datetime) -> None:
     _blank(signatures, Keep.UNTIL_CLAIMS_END, CLAIMS_END)
     ended_on = years_later(everywhere_past(now), -settings.CLAIM_YEARS)
     _blank(_filled(Permission, Q(ends_on__lt=ended_on)), Keep.UNTIL_CLAIMS_END, CLAIMS_END)
+    _let_go_of_the_erased(now)
     before = audited_before(now)
     stands_no_more = Q(revocation__on__lt=before) | Q(
         person__erased_at__isnull=False, on__lt=before
@@ -64,6 +66,13 @@ def _blank(rows: Sequence[Model], keep: Keep, rule: str) -> None:
         [(row, {"fields": [n for n in blanks if getattr(row, n) != blanks[n]]}) for row in rows],
     )
     model._default_manager.filter(pk__in=[row.pk for row in rows]).update(**blanks)
+
+
+def _let_go_of_the_erased(now: datetime) -> None:
+    """Blank the names kept of the erased, when nothing that they signed holds a name any more."""
+    rows = list(kept_over(now))
+    _blank(rows, Keep.UNTIL_CLAIMS_END, CLAIMS_END)
+    Person.objects.filter(pk__in=[row.person_id for row in rows]).update(born_on=None)
 
 
 def _remove_papers(signatures: Sequence[Signature]) -> None:

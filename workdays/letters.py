@@ -1,7 +1,7 @@
-"""Plain mails about a sign-up: the link to say yes, the copy of what was signed, a new link."""
+"""Plain mails about a sign-up and the own page: from the first link to say yes to the last word."""
 
 from collections.abc import Sequence
-from datetime import UTC
+from datetime import UTC, date
 
 from coordinator import links, outbox
 from coordinator.models import Person, SentMessage
@@ -103,3 +103,15 @@ def new_link(person: Person) -> SentMessage:
         person=person,
     )
     return outbox.queue(letter, key=f"new-link:{person.pk}:{person.secret[:12]}")
+
+
+def erased(person: Person, mailbox: str, days: Sequence[str], until_on: date | None) -> SentMessage:
+    """Mail the last word to a mailbox that is stored nowhere else any more; no link is in it."""
+    letter = outbox.compose(
+        "workdays/mail/erased",
+        {"days": days, "until_on": until_on},
+        reason="you are erased",
+        to_address=mailbox,
+        person=person,
+    )
+    return outbox.queue(letter, key=f"erased:{person.pk}")

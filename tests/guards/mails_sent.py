@@ -18,6 +18,7 @@ from workdays.actions.again import mail_own_links
 from workdays.actions.bookings import refuse_booking, withdraw_booking
 from workdays.actions.calls import CallWish, decide
 from workdays.actions.days import open_day
+from workdays.actions.erasing import erase
 from workdays.actions.messages import Draft, send_message
 from workdays.actions.own import renew_link
 from workdays.actions.places import confirm as confirm_place
@@ -122,6 +123,14 @@ def signature_taken_back() -> Messages:
 def new_link() -> Messages:
     renew_link(factories.make_person())
     return of_key("new-link")
+
+
+def erased() -> Messages:
+    person = factories.make_person()
+    factories.sign(person)
+    factories.make_sign_up(factories.make_day(), person)
+    erase(person.pk, now=NOW)
+    return of_key("erased")
 
 
 def again() -> Messages:
@@ -303,7 +312,7 @@ ACTS: tuple[Callable[[], Messages], ...] = (
     login_code, passkey_added, passkey_removed, confirm, named, named_warning, waiver_copy,
     signature_taken_back,
     seat_asked, seat_agreed, seat_ended, group_confirm, group_ready,
-    new_link, again, offer, invite, invite_cancelled, crew, call, notice, booking_confirm,
+    new_link, erased, again, offer, invite, invite_cancelled, crew, call, notice, booking_confirm,
     booking_received, booking_waiting, booking_accepted, booking_opened, booking_call,
     booking_refused, booking_withdrawn, taken_off, staff_invitation,
     remind, message,

@@ -115,6 +115,8 @@ TABLE: dict[str, Row] = {
     "own_data": Row(OPEN, lambda w: (w.volunteer.secret,)),
     "own_data_file": Row(OPEN, lambda w: (w.volunteer.secret,)),
     "own_renew": Row(OPEN, lambda w: (w.volunteer.secret,)),
+    "own_erase": Row(OPEN, lambda w: (w.volunteer.secret,)),
+    "erased": Row(OPEN),
     "own_join": Row(OPEN, lambda w: (w.volunteer.secret, w.day.pk)),
     "own_day": Row(OPEN, own),
     "own_change": Row(OPEN, own),
@@ -276,6 +278,9 @@ TABLE: dict[str, Row] = {
     "countersign": Row((LOG_IN, 404, 404, 404), lambda w: (10**6,), press=True),
     "people": Row(STAFF),
     "person": Row((LOG_IN, SHOWN, SHOWN, 404), volunteer),
+    "kept_list": Row(ORGANISER),
+    # Nobody is erased in this world.
+    "kept_one": Row((LOG_IN, 404, 403, 403), lambda w: (10**6,)),
     "sign_off_new": Row((LOG_IN, HEARD, HEARD, 404), volunteer, press=True),
     "sign_off_revoke": Row((LOG_IN, HEARD, HEARD, 404), lambda w: (w.sign_off.pk,), press=True),
     # bookings

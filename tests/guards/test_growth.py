@@ -15,6 +15,7 @@ from tests import factories
 from tests.factories import NOW
 from tests.pages import log_in
 from training.models import HoursEntry
+from workdays.actions.erasing import erase
 from workdays.models import (
     Booking,
     Cemetery,
@@ -46,6 +47,12 @@ def message(place: Cemetery) -> None:
     day = place.days.earliest("pk")
     factories.make_sign_up(day, party=factories.make_group(day))
     factories.make_message(day, [row.person for row in day.sign_ups.all()])
+
+
+def erased(_place: Cemetery) -> None:
+    somebody = factories.make_person()
+    factories.sign(somebody)
+    erase(somebody.pk, now=NOW)
 
 
 def cemetery(_place: Cemetery) -> None:
@@ -132,6 +139,7 @@ LISTS: dict[str, Callable[[Cemetery], None]] = {
     "days": day,
     "week": day,
     "people": person,
+    "kept_list": erased,
     "day_desk": person,
     "day_list": person,
     "day_message": person,

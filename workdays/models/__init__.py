@@ -24,6 +24,7 @@ from workdays.models.ground import (
     Stone,
     Survey,
 )
+from workdays.models.kept import Kept
 from workdays.models.messages import DayMessage, MessageTo
 from workdays.models.pictures import Photograph
 from workdays.models.pieces import FitJudgement, LoosePiece
@@ -56,6 +57,7 @@ __all__ = [
     "Invite",
     "Job",
     "JobTime",
+    "Kept",
     "KindOfWork",
     "LoosePiece",
     "Membership",

@@ -119,7 +119,11 @@ def _rain_date_covered(day: Workday) -> bool:
 
 
 def _notices(day: Workday) -> list[OpenNotice]:
-    rows = Notice.objects.filter(day=day).order_by().values_list("reason")
+    rows = (
+        Notice.objects.filter(day=day, person__erased_at__isnull=True)
+        .order_by()
+        .values_list("reason")
+    )
     counts = rows.annotate(told=Count("pk"), seen=Count("seen_at"))
     return [OpenNotice(reason, told - seen, told) for reason, told, seen in counts if told > seen]
 

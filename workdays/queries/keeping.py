@@ -6,7 +6,7 @@ from datetime import date, datetime, timedelta
 from django.conf import settings
 from django.db.models import Exists, OuterRef, Prefetch, Q, QuerySet
 
-from workdays.models import Signature, SignUp
+from workdays.models import Kept, Signature, SignUp
 from workdays.queries.days import local_date
 from workdays.rules import keeping
 from workdays.rules.eligibility import LIVE
@@ -16,16 +16,19 @@ SHORT_YEAR = timedelta(days=365)
 NAMED = ~Q(typed_name="") | ~Q(relation="") | ~Q(paper="")
 
 
-def last_day_kept(signature: Signature) -> date:
-    """Return the last day on which a signature is kept with its names, as things stand now."""
-    return keeping.claims_end(_facts(signature), years=settings.CLAIM_YEARS)
+def last_day_kept(signature: Signature, *, begun_by: datetime | None = None) -> date:
+    """Return the last day on which a signature is kept with its names, as things stand now.
+
+    ``begun_by``: days that begin later do not count, because nobody will be there.
+    """
+    return keeping.claims_end(_facts(signature, begun_by), years=settings.CLAIM_YEARS)
 
 
 def with_days(signatures: "QuerySet[Signature]") -> "QuerySet[Signature]":
     """Return signatures with what ``last_day_kept`` needs, in a fixed number of statements."""
-    live = SignUp.objects.filter(state__in=LIVE).select_related("day__cemetery")
-    rows = signatures.select_related("person", "waiver__cemetery")
-    return rows.prefetch_related(Prefetch("person__sign_ups", queryset=live, to_attr="live"))
+    rows = SignUp.objects.select_related("day__cemetery")
+    found = signatures.select_related("person", "waiver__cemetery")
+    return found.prefetch_related(Prefetch("person__sign_ups", queryset=rows, to_attr="said"))
 
 
 def signatures_over(now: datetime) -> list[Signature]:
@@ -33,6 +36,14 @@ def signatures_over(now: datetime) -> list[Signature]:
     today = keeping.everywhere_past(now)
     found = with_days(_perhaps_over(now)).defer("text")
     return [row for row in found if last_day_kept(row) < today]
+
+
+def kept_over(now: datetime) -> "QuerySet[Kept]":
+    """Return names kept of the erased under which no signature holds a name any more."""
+    named = Signature.objects.filter(NAMED)
+    rows = Kept.objects.exclude(name="").filter(until_on__lt=keeping.everywhere_past(now))
+    rows = rows.exclude(person__in=named.values("person"))
+    return rows.exclude(person__in=named.values("signed_by"))
 
 
 def _perhaps_over(now: datetime) -> "QuerySet[Signature]":
@@ -47,22 +58,23 @@ def _perhaps_over(now: datetime) -> "QuerySet[Signature]":
     return Signature.objects.filter(NAMED, ~needed, signed_at__lt=before).exclude(young)
 
 
-def _facts(signature: Signature) -> keeping.Signed:
-    days = [row.day for row in _live(signature) if _covers(signature, local_date(row.day))]
+def _facts(signature: Signature, begun_by: datetime | None) -> keeping.Signed:
+    rows: Iterable[SignUp] = vars(signature.person).get("said", ())
     place = signature.waiver.cemetery
-    ages = [day.cemetery.adult_age for day in days] + ([place.adult_age] if place else [])
-    ends = [day.ends_at.astimezone(day.cemetery.zone).date() for day in days]
+    ages = [row.day.cemetery.adult_age for row in rows] + ([place.adult_age] if place else [])
+    ends = [
+        row.day.ends_at.astimezone(row.day.cemetery.zone).date()
+        for row in rows
+        if row.state in LIVE
+        and _covers(signature, local_date(row.day))
+        and (begun_by is None or row.day.starts_at <= begun_by)
+    ]
     return keeping.Signed(
         last_on=max([signature.signed_at.date(), *ends]),
         minor=signature.role != Signature.Role.SELF or not signature.person.is_adult,
         born_on=signature.person.born_on,
         adult_age=max(ages, default=STRICTEST_AGE),
     )
-
-
-def _live(signature: Signature) -> Iterable[SignUp]:
-    rows: Iterable[SignUp] = vars(signature.person).get("live", ())
-    return rows
 
 
 def _covers(signature: Signature, on: date) -> bool:

@@ -52,7 +52,9 @@ class Concerned:
 
 def rounds(day: Workday) -> list[Round]:
     """Return what people were told about a day, the newest first; three statements."""
-    rows = Notice.objects.filter(day=day).select_related("person", "message", "call")
+    rows = Notice.objects.filter(day=day, person__erased_at__isnull=True).select_related(
+        "person", "message", "call"
+    )
     notices = sorted(rows, key=lambda row: (-(row.call_id or 0), row.reason))
     guardians = guardians_of(day, [row.person_id for row in notices])
     sign_ups = {row.person_id: row for row in SignUp.objects.filter(day=day)}

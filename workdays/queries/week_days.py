@@ -98,7 +98,11 @@ def _held_until(ids: Collection[int], now: datetime) -> dict[int, datetime]:
 
 def _notices(ids: Collection[int]) -> dict[int, tuple[int, int]]:
     """Return how many people of each day were told something, and how many have seen all of it."""
-    rows = Notice.objects.filter(day__in=ids).order_by().values_list("day")
+    rows = (
+        Notice.objects.filter(day__in=ids, person__erased_at__isnull=True)
+        .order_by()
+        .values_list("day")
+    )
     counts = rows.annotate(
         told=Count("person", distinct=True),
         unseen=Count("person", distinct=True, filter=Q(seen_at__isnull=True)),

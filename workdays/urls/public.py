@@ -5,6 +5,7 @@ from django.urls import path
 from workdays.views import (
     again,
     answering,
+    erasing,
     groups,
     join,
     my_data,
@@ -36,6 +37,8 @@ urlpatterns = [
     path("you/<str:secret>/data/", my_data.own_data, name="own_data"),
     path("you/<str:secret>/data.json", my_data.own_data_file, name="own_data_file"),
     path("you/<str:secret>/renew/", own.own_renew, name="own_renew"),
+    path("you/<str:secret>/erase/", erasing.own_erase, name="own_erase"),
+    path("erased/", erasing.erased, name="erased"),
     path("you/<str:secret>/join/<int:pk>/", join.own_join, name="own_join"),
     path("you/<str:secret>/days/<int:pk>/", own.own_day, name="own_day"),
     path("you/<str:secret>/days/<int:pk>/change/", own.own_change, name="own_change"),

@@ -2,7 +2,7 @@
 
 from django.urls import URLPattern, path
 
-from workdays.views import people, roll
+from workdays.views import kept, people, roll
 
 urlpatterns: list[URLPattern] = [
     path("days/<int:pk>/roll/", roll.roll, name="roll"),
@@ -12,6 +12,8 @@ urlpatterns: list[URLPattern] = [
     path("training/", people.training, name="training"),
     path("training/<int:pk>/word/", people.countersign, name="countersign"),
     path("people/", people.people, name="people"),
+    path("people/erased/", kept.kept_list, name="kept_list"),
+    path("people/erased/<int:pk>/", kept.kept_one, name="kept_one"),
     path("people/<int:pk>/", people.person, name="person"),
     path("people/<int:pk>/sign-off/", people.sign_off_new, name="sign_off_new"),
     path("sign-offs/<int:pk>/end/", people.sign_off_revoke, name="sign_off_revoke"),

@@ -74,6 +74,7 @@ def people(request: HttpRequest) -> HttpResponse:
         "page": page,
         "q": asked,
         "count": page.paginator.count,
+        "everywhere": who.everywhere,
     }
     return render(request, "workdays/people/people.html", context)
 

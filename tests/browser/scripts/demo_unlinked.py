@@ -17,6 +17,7 @@ from coordinator import links  # noqa: E402
 from coordinator.models import SentMessage  # noqa: E402
 from tests import factories  # noqa: E402
 from workdays import booking_mail, group_mail, waiting_list  # noqa: E402
+from workdays.actions.erasing import erase  # noqa: E402
 from workdays.models import Booking, Notice, SignUp, Workday  # noqa: E402
 from workdays.queries import sign_ups  # noqa: E402
 
@@ -35,6 +36,7 @@ def main(number: int) -> None:
         mailed("do you come along"),
         mailed("invitation"),
         *group(row),
+        erased(),
         links.absolute("again_sent"),
         links.absolute("sign_up_sent", row.day_id),
         links.absolute("clinic_asked"),
@@ -59,6 +61,14 @@ def offer(day: Workday) -> str:
     return links.absolute(
         "take_offer", links.make(waiting_list.OFFER, row.pk, waiting_list.offer_state(row))
     )
+
+
+def erased() -> str:
+    """Erase somebody of whom something is kept; return the page that says what follows."""
+    person = factories.make_person()
+    factories.sign(person)
+    erase(person.pk, now=NOW)
+    return links.absolute("erased")
 
 
 def mailed(reason: str) -> str:
