@@ -52,6 +52,9 @@ def _headers(row: SentMessage) -> dict[str, str]:
     if row.references:
         headers["References"] = row.references
         headers["In-Reply-To"] = row.references.split()[-1]
+    if row.unsubscribe:  # RFC 2369, 3.2; RFC 8058, 3.1: one press, no page in between
+        headers["List-Unsubscribe"] = f"<{row.unsubscribe}>"
+        headers["List-Unsubscribe-Post"] = "List-Unsubscribe=One-Click"
     return headers
 
 

@@ -165,6 +165,11 @@ class SentMessage(models.Model):
     thread = models.CharField(max_length=80, blank=True, db_index=True)
     message_id = models.CharField(max_length=200, unique=True)
     references = models.TextField(blank=True)
+    unsubscribe = models.CharField(
+        max_length=250,
+        blank=True,
+        help_text=_("The address that ends such mail; empty where it comes with a place."),
+    )
     state = models.CharField(max_length=8, choices=State, default=State.QUEUED)
     tries = models.PositiveSmallIntegerField(default=0)
     not_before = models.DateTimeField(null=True, blank=True)
@@ -180,6 +185,7 @@ class SentMessage(models.Model):
         "html": Keep.WITH_THE_MESSAGE,
         "calendar": Keep.WITH_THE_MESSAGE,
         "last_error": Keep.WITH_THE_MESSAGE,
+        "unsubscribe": Keep.WITH_THE_MESSAGE,
     }
     PLAIN: ClassVar[tuple[str, ...]] = (
         "key",

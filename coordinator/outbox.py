@@ -19,6 +19,7 @@ class Letter:
 
     ``calendar`` holds the octets of an iCalendar object and ``calendar_method`` its METHOD.
     ``thread`` names messages that must leave in the order in which they were queued.
+    ``unsubscribe`` is the address that ends such mail by one press (RFC 8058).
     ``references`` are earlier Message-IDs, oldest first, with blanks between.
     """
 
@@ -32,6 +33,7 @@ class Letter:
     calendar_method: str = ""
     thread: str = ""
     references: str = ""
+    unsubscribe: str = ""
     not_before: datetime | None = None
 
 
@@ -84,6 +86,7 @@ def queue(letter: Letter, *, key: str) -> SentMessage:
             "calendar_method": letter.calendar_method,
             "thread": letter.thread,
             "references": letter.references,
+            "unsubscribe": letter.unsubscribe,
             "not_before": letter.not_before,
             "message_id": new_message_id(),
         },

@@ -25,6 +25,7 @@ from workdays.models import (
     LoosePiece,
     Membership,
     MessageTo,
+    OpeningMail,
     Party,
     Permission,
     SeatRequest,
@@ -390,6 +391,12 @@ def make_forecast(
     return Forecast.objects.create(
         day=day, source=Forecast.Source.FILE, hours=as_rows(hours), entered_by=make_person()
     )
+
+
+def make_opening_mail(person: Person, cemetery: Cemetery, **overrides: Any) -> OpeningMail:
+    """Make the wish of somebody to hear of new days at a cemetery."""
+    values: dict[str, Any] = {"person": person, "cemetery": cemetery, "agreed_at": NOW}
+    return OpeningMail.objects.create(**(values | overrides))
 
 
 def make_seat_request(rider: SignUp, driver: SignUp | None = None, **values: Any) -> SeatRequest:

@@ -13,7 +13,7 @@ from django.shortcuts import get_object_or_404
 from coordinator import links
 from coordinator.models import Person
 from workdays.group_mail import GROUP, group_state
-from workdays.models import Invitation, Notice, Party, SeatRequest, Signature, SignUp
+from workdays.models import Invitation, Notice, OpeningMail, Party, SeatRequest, Signature, SignUp
 
 OPENS = ""
 
@@ -97,6 +97,11 @@ def group_by_token(token: str) -> Party:
 def group_by_secret(secret: str) -> Party | None:
     """Return the group of a share link, or None for one that is renewed or was never ours."""
     return _groups().filter(secret=secret).first()
+
+
+def opening_mail(secret: str) -> OpeningMail:
+    """Return the wish that an address ends, ended before or not; 404 for a made-up one."""
+    return get_object_or_404(OpeningMail.objects.select_related("cemetery"), secret=secret)
 
 
 def own_group(person: Person, pk: int) -> Party:

@@ -24,6 +24,7 @@ from workdays.models import (
     Invitation,
     Invite,
     Kept,
+    OpeningMail,
     Party,
     Permission,
     Photograph,
@@ -70,6 +71,7 @@ def blank_everything(people: Sequence[Person], *, kept: set[int], now: datetime)
     for invite in Invite.objects.filter(mailbox__in=alone):
         Invite.objects.filter(pk=invite.pk).update(mailbox=f"erased-{invite.pk}")
     _end_invitations(people, alone, now)
+    OpeningMail.objects.filter(person__in=people, ended_at__isnull=True).update(ended_at=now)
     _blank_people(people, kept, now)
 
 

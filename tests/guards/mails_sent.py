@@ -251,6 +251,15 @@ def _opened(booking: Booking) -> Workday:
     return open_day(day.pk, by=factories.make_staff(), now=NOW)
 
 
+def opened() -> Messages:
+    day = factories.make_day(state=Workday.State.DRAFT)
+    factories.make_permission(day.cemetery)
+    factories.make_waiver()
+    factories.make_opening_mail(factories.make_person(), day.cemetery)
+    open_day(day.pk, by=factories.make_staff(), now=NOW)
+    return of_key("opened")
+
+
 def booking_accepted() -> Messages:
     hosts.accept(_asked())
     return of_key("booking_accepted")
@@ -315,6 +324,6 @@ ACTS: tuple[Callable[[], Messages], ...] = (
     new_link, erased, again, offer, invite, invite_cancelled, crew, call, notice, booking_confirm,
     booking_received, booking_waiting, booking_accepted, booking_opened, booking_call,
     booking_refused, booking_withdrawn, taken_off, staff_invitation,
-    remind, message,
+    remind, message, opened,
 )  # fmt: skip
 MAILS = {act.__name__: act for act in ACTS}

@@ -11,7 +11,7 @@ from coordinator import audit
 from coordinator.models import Person
 from coordinator.refused import refuse
 from training.models import Skill
-from workdays import booking_mail, invites
+from workdays import booking_mail, invites, opening_mail
 from workdays.actions.day_blocks import set_blocks, shift_presence
 from workdays.actions.jobs_of_days import take_blocked_off_days
 from workdays.models import Booking, Cemetery, Crew, Job, SignUp, Workday
@@ -153,7 +153,8 @@ def open_day(day_id: int, *, by: Person, now: datetime) -> Workday:
     refuse(refusals_to_open(opening_facts(day, now)))
     day.state = Workday.State.OPEN
     day.save(update_fields=["state", "changed_at"])
-    audit.record(audit.by_login(by), "opened", day)
+    wishes = opening_mail.tell_opened(day)
+    audit.record(audit.by_login(by), "opened", day, {"asked_to_hear": wishes})
     asked_for = Booking.objects.filter(day=day).select_related("host", "skill", "day__cemetery")
     for booking in asked_for:
         booking_mail.tell_opened(booking)

@@ -26,6 +26,7 @@ from workdays.models.ground import (
 )
 from workdays.models.kept import Kept
 from workdays.models.messages import DayMessage, MessageTo
+from workdays.models.openings import OpeningMail
 from workdays.models.pictures import Photograph
 from workdays.models.pieces import FitJudgement, LoosePiece
 from workdays.models.plans import Crew, CrewJob, CrewPlan, Placement, PlanRun
@@ -64,6 +65,7 @@ __all__ = [
     "MessageTo",
     "MixedMaterial",
     "Notice",
+    "OpeningMail",
     "Party",
     "Permission",
     "Photograph",

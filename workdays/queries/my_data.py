@@ -13,7 +13,7 @@ from django.db.models import Model, Q
 
 from coordinator.models import Person, SentMessage
 from training.models import Countersign, HoursEntry, SignOff
-from workdays.models import Kept, MessageTo, Notice, RollEntry, Signature, SignUp
+from workdays.models import Kept, MessageTo, Notice, OpeningMail, RollEntry, Signature, SignUp
 from workdays.queries.signatures import record_of
 
 Row = dict[str, object]
@@ -48,6 +48,7 @@ def data_of(person: Person) -> list[Part]:
         Part("notices", "Notices to you", _notices(of_person)),
         Part("messages", "Messages about a day", _messages(of_person)),
         Part("mail", "Mail to you", _rows(SentMessage.objects.filter(of_person), _mail)),
+        Part("mails_of_new_days", "Where you asked to hear of new days", _openings(of_person)),
         *([_kept(person)] if person.erased_at else []),
     ]
 
@@ -152,6 +153,11 @@ def _messages(mine: Q) -> list[Row]:
         {"place": row.message.day.cemetery.name, **_row(row.message, "subject", "text", "at")}
         for row in found
     ]
+
+
+def _openings(mine: Q) -> list[Row]:
+    found = OpeningMail.objects.filter(mine).select_related("cemetery")
+    return [{"place": row.cemetery.name, **_row(row, "agreed_at", "ended_at")} for row in found]
 
 
 def _kept(person: Person) -> Part:

@@ -27,7 +27,7 @@ SOON = NOW + timedelta(hours=6)
 
 def main(number: int) -> None:
     """Add, and print as JSON."""
-    row = SignUp.objects.select_related("day", "person").get(pk=number)
+    row = SignUp.objects.select_related("day__cemetery", "person").get(pk=number)
     Notice.objects.create(day=row.day, person=row.person, reason="the gate is on the other side")
     addresses = [
         confirm(row.day),
@@ -37,6 +37,7 @@ def main(number: int) -> None:
         mailed("invitation"),
         *group(row),
         erased(),
+        links.absolute("no_more", factories.make_opening_mail(row.person, row.day.cemetery).secret),
         links.absolute("again_sent"),
         links.absolute("sign_up_sent", row.day_id),
         links.absolute("clinic_asked"),

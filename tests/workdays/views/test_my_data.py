@@ -41,6 +41,7 @@ def stored(name: str, mark: str) -> Person:
     factories.make_sign_up(
         day, person, experience=said, languages=[f"fr-{mark}"], words=f"words-{mark}"
     )
+    factories.make_opening_mail(person, day.cemetery)
     factories.sign(person, typed_name=f"typed-{mark}", relation=f"relation-{mark}")
     factories.sign_off(person, "raking", words=f"judged-{mark}")
     RollEntry.objects.create(day=day, person=person, arrived_at=NOW)
