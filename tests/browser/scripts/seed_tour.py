@@ -63,8 +63,28 @@ def known(name: str, day: Workday, state: str = State.COMING) -> Person:
 
 
 def open_day() -> dict[str, Any]:
-    """A day with room."""
-    return {"day": day_ahead(place()).pk}
+    """A day with room, and an organiser."""
+    day = day_ahead(place())
+    return {"day": day.pk, "door": staff(day, "Ruth Okafor", Membership.Role.ORGANISER)}
+
+
+def staff(day: Workday, name: str, role: Membership.Role) -> str:
+    """Make one of the staff of a place; return the link that signs them in."""
+    user = factories.make_user(email=f"{name.split()[0].lower()}.{day.pk}@hollin.example")
+    person = factories.make_person(name=name, email=user.email, user=user)
+    Membership.objects.create(person=person, role=role, cemetery=day.cemetery)
+    return link_for(user)
+
+
+def again() -> dict[str, Any]:
+    """Somebody who came a month ago, a day where the text still holds, one with a new text."""
+    here, elsewhere = place(), place()
+    past = day_ahead(here, -30, state=Workday.State.CLOSED)
+    irene = known("Irene Calloway", past)
+    factories.sign(irene, Waiver.objects.get(cemetery=elsewhere))
+    publish(elsewhere, 2)
+    other = day_ahead(elsewhere, 5)
+    return {"past": past.pk, "day": day_ahead(here).pk, "other": other.pk}
 
 
 def full_day() -> dict[str, Any]:
@@ -80,16 +100,14 @@ def gate() -> dict[str, Any]:
     """A day that has begun, and a supervisor at its gate."""
     cemetery = place()
     day = factories.make_day(cemetery, starts_at=NOW - timedelta(hours=1), capacity=12)
-    user = factories.make_user(email=f"ida.{day.pk}@hollin.example")
-    ida = factories.make_person(name="Ida Marsh", email=user.email, user=user)
-    Membership.objects.create(person=ida, role=Membership.Role.SUPERVISOR, cemetery=cemetery)
-    return {"day": day.pk, "door": link_for(user)}
+    return {"day": day.pk, "door": staff(day, "Ida Marsh", Membership.Role.SUPERVISOR)}
 
 
 TOURS: dict[str, Callable[[], dict[str, Any]]] = {
     "open day": open_day,
     "full day": full_day,
     "gate": gate,
+    "again": again,
 }
 
 with transaction.atomic():
