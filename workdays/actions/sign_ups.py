@@ -91,6 +91,7 @@ def sign_up(
     refuse(
         [
             *_refusals(facts, application, texts, earlier, now, known=person),
+            *_refusals_unsigned(day, application, person),
             *_refusals_of_party(day, application, person),
         ]
     )
@@ -160,9 +161,10 @@ def _from_group(day: Workday, secret: str, people: int, now: datetime) -> Party:
 
 def _take(row: SignUp, application: Application, signing: Signing) -> None:
     row.save()
-    _language, yes = affirmed(signing.waiver.language)
-    act = Act(yes, METHOD, signing.typed_name, signing.waiver.text)
-    sign(row, signing.waiver, act, by=row.person, now=signing.now)
+    if signing.typed_name:
+        _language, yes = affirmed(signing.waiver.language)
+        act = Act(yes, METHOD, signing.typed_name, signing.waiver.text)
+        sign(row, signing.waiver, act, by=row.person, now=signing.now)
     detail = {"day": row.day_id, "state": row.state, "adult_age": row.day.cemetery.adult_age}
     audit.record(audit.by_link(row.person), "signed up", row, detail)
     bring(row, application.companions, signing)
@@ -202,6 +204,16 @@ def _refusals(
     adult = application.is_adult and (known is None or known.is_adult)
     comer = eligibility.Comer(adult, current, earlier)
     return eligibility.refusals_to_sign_up(facts, comer, now=now)
+
+
+def _refusals_unsigned(
+    day: Workday, application: Application, known: Person | None
+) -> list[Refusal]:
+    return eligibility.refusals_unsigned(
+        typed=bool(application.typed_name),
+        holds=known is not None and bool(waivers.people_with_waiver(day, [known.pk])),
+        signs_for_others=any(one.is_minor for one in application.companions),
+    )
 
 
 def _refusals_of_party(

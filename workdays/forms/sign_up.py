@@ -13,6 +13,7 @@ from workdays.actions.sign_ups import Application
 from workdays.forms.companions import CompanionsForm
 from workdays.forms.fields import LineField, MailboxField
 from workdays.forms.guard import GuardedForm
+from workdays.forms.layout import folded
 from workdays.forms.reading import ReadingForm, said_in
 from workdays.forms.seats import REFUSED_BESIDE, seats_layout
 from workdays.forms.wishes import LIMITS, ContactForm, WishesForm
@@ -20,11 +21,16 @@ from workdays.models import SignUp, Waiver, Workday
 from workdays.rules.affirming import affirmed
 from workdays.rules.signed_text import same_name
 
+SIGNATURE = ("affirm", "typed_name")
+SIGNED = """{% load i18n %}<p class="note">{% translate "What you signed before holds on this day:
+you need not sign again." %}</p>"""
+
 
 class SigningForm(ReadingForm, WishesForm, ContactForm, GuardedForm):
     """Contact, what one can do, the waiver and the name typed under it.
 
     ``known``: somebody who came by the own link, whose name and mailbox are not asked again.
+    ``signed``: what they signed before holds on the day, and is not asked again.
     """
 
     helper: FormHelper
@@ -57,13 +63,16 @@ class SigningForm(ReadingForm, WishesForm, ContactForm, GuardedForm):
         day: Workday,
         waiver: Waiver,
         known: Person | None = None,
+        signed: bool = False,
         **kwargs: Any,
     ) -> None:
         super().__init__(*args, day=day, **kwargs)
-        self.known = known
+        self.known, self.signed = known, signed
         self.fields["is_adult"].label = _("I am %(age)s or older") % {"age": day.cemetery.adult_age}
         if known:
             del self.fields["name"], self.fields["email"]
+        for name in SIGNATURE if signed else ():
+            self.fields[name].required = False
         self.shows(waiver)
         self.fields["affirm"].label = said_in(*affirmed(waiver.language))
         self.helper = FormHelper(self)
@@ -84,15 +93,21 @@ class SigningForm(ReadingForm, WishesForm, ContactForm, GuardedForm):
             ),
             *self.between(),
             *wishes_layout(self),
-            Fieldset(
-                _("What you sign"),
-                HTML("{% include 'workdays/public/_waiver.html' %}"),
-                "affirm",
-                "typed_name",
-            ),
+            Fieldset(_("What you sign"), *self._signing()),
             Div("trap", css_class="" if trap_is_sprung else "visually-hidden"),
             "age",
         )
+
+    def _signing(self) -> tuple[Any, ...]:
+        parts = (HTML("{% include 'workdays/public/_waiver.html' %}"), *SIGNATURE)
+        if not self.signed:
+            return parts
+        words = _("A child comes with me: I read it and sign")
+        return HTML(SIGNED), *folded(words, *parts, is_open=self.is_bound)
+
+    def clean_affirm(self) -> bool:
+        """Refuse a yes to another text, unless no yes is wanted."""
+        return bool(self.cleaned_data["affirm"] or not self.signed) and super().clean_affirm()
 
     def between(self) -> list[Fieldset]:
         """Return parts of the page that stand after the person's own."""
@@ -136,6 +151,15 @@ class SignUpForm(CompanionsForm, SigningForm):
         has_lines = any(name.startswith("with") for name in self.fields)
         return [self.companions_layout()] if has_lines else []
 
+    def clean(self) -> dict[str, Any]:
+        """Want the signature of whoever brings a child, also if their own holds."""
+        cleaned = super().clean()
+        brings_a_child = any(one.is_minor for one in self.companions())
+        for name in SIGNATURE if self.signed and brings_a_child else ():
+            if not cleaned.get(name) and name not in self.errors:
+                self.add_error(name, _("You sign for the child, so it is wanted."))
+        return cleaned
+
     def application(self) -> Application:
         """Return what was typed, with whom they bring along."""
         return replace(super().application(), companions=self.companions())
@@ -175,11 +199,11 @@ class ChangeForm(WishesForm, ContactForm):
 def wishes_layout(form: WishesForm) -> list[Fieldset]:
     """Return the parts of the page that both forms share."""
     return [
-        Fieldset(_("When you come"), Div("comes_at", "leaves_at", css_class="row")),
+        Fieldset(_("When you come"), Div("comes_at", "leaves_at", css_class="halves")),
         Fieldset(
             _("What you can do"),
             HTML("{% load i18n %}<p>{% translate 'How much have you done of this before?' %}</p>"),
-            Div(*form.experience_names, css_class="row"),
+            Div(*form.experience_names, css_class="plain beside"),
             "wishes",
             Div(*LIMITS, css_class="close"),
             Field("languages"),

@@ -120,6 +120,16 @@ def refusals_to_sign_up(day: OpenDay, comer: Comer, *, now: datetime) -> list[Re
     return [*_day_shut(day, now), *_after_cut_off(day, now), *refusals_about(comer)]
 
 
+def refusals_unsigned(*, typed: bool, holds: bool, signs_for_others: bool) -> list[Refusal]:
+    """Return why a sign-up cannot do without a name ``typed`` under the waiver.
+
+    ``holds``: what the person signed before holds on the day; a child is signed for each time.
+    """
+    if typed or (holds and not signs_for_others):
+        return []
+    return [Refusal("waiver", "Read the text and sign it: nobody can come without.")]
+
+
 def refusals_to_confirm(held: Held, day: OpenDay, *, now: datetime) -> list[Refusal]:
     """Return why "yes" cannot be said to a held or offered place."""
     refusals = [*_day_shut(day, now), *_after_cut_off(day, now)]

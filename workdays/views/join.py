@@ -7,12 +7,14 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
 
+from coordinator.models import Person
 from coordinator.refused import attempt
 from workdays import access
 from workdays.actions import sign_ups as actions
 from workdays.forms.sign_up import SignUpForm
 from workdays.forms.wishes import said_last
-from workdays.queries import own, public
+from workdays.models import Waiver, Workday
+from workdays.queries import own, public, waivers
 from workdays.views.private import behind_a_link
 from workdays.views.to_sign import about, shown_to_sign
 
@@ -20,7 +22,7 @@ from workdays.views.to_sign import about, shown_to_sign
 @behind_a_link
 @require_http_methods(["GET", "HEAD", "POST"])
 def own_join(request: HttpRequest, secret: str, pk: int) -> HttpResponse:
-    """Sign up for a day with what is known filled in; the waiver is read and signed as ever."""
+    """Sign up for a day with what is known filled in; signed is only what does not hold yet."""
     person = access.person_by_link(secret)
     day = access.public_day(pk)
     shown = public.public_days([day], now=timezone.now())[0]
@@ -29,16 +31,7 @@ def own_join(request: HttpRequest, secret: str, pk: int) -> HttpResponse:
     if text is None or not shown.takes_people or person.is_provisional:
         return render(request, "workdays/public/shut.html", context)
     context |= public.about_minors(day, text.waiver.language)
-    skills = public.skills()
-    sent = request.POST if request.method == "POST" else None
-    form = SignUpForm(
-        sent,
-        day=day,
-        skills=skills,
-        waiver=text.waiver,
-        known=person,
-        initial=said_last(person, own.last_said(person), skills),
-    )
+    form = _form(request, person, day, text.waiver)
     if form.is_valid():
         now, asked = timezone.now(), form.application()
         row = attempt(form, lambda: actions.sign_up(pk, asked, now=now, person=person))
@@ -46,3 +39,16 @@ def own_join(request: HttpRequest, secret: str, pk: int) -> HttpResponse:
             messages.success(request, _("Good: it is noted, and a mail is on its way."))
             return redirect("own_day", secret, row.pk)
     return render(request, "workdays/public/sign_up.html", {**context, "form": form})
+
+
+def _form(request: HttpRequest, person: Person, day: Workday, waiver: Waiver) -> SignUpForm:
+    skills = public.skills()
+    return SignUpForm(
+        request.POST if request.method == "POST" else None,
+        day=day,
+        skills=skills,
+        waiver=waiver,
+        known=person,
+        signed=bool(waivers.people_with_waiver(day, [person.pk])),
+        initial=said_last(person, own.last_said(person), skills),
+    )

@@ -24,6 +24,7 @@ from workdays.rules.eligibility import (
     refusals_to_confirm,
     refusals_to_sign_up,
     refusals_to_withdraw,
+    refusals_unsigned,
     state_now,
     taken,
     waiting_list,
@@ -242,3 +243,12 @@ def test_offers_to_people_new_to_it_stop_where_the_places_to_teach_end() -> None
     rows = [replace(held(n, State.WAITING, since=n), learners=1) for n in (1, 2, 3)]
     rows.append(held(4, State.WAITING, since=4))
     assert [offer.number for offer in next_offers(CLINIC, rows, now=NOW)] == [1, 2, 4]
+
+
+def test_only_who_has_signed_and_brings_no_child_need_not_sign() -> None:
+    def codes(typed: bool, holds: bool, signs_for_others: bool) -> list[str]:
+        found = refusals_unsigned(typed=typed, holds=holds, signs_for_others=signs_for_others)
+        return [refusal.code for refusal in found]
+
+    assert codes(False, True, False) == codes(True, False, True) == []
+    assert codes(False, False, False) == codes(False, True, True) == ["waiver"]

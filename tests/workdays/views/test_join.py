@@ -5,9 +5,19 @@ from django.test import Client
 from django.urls import reverse
 
 from coordinator.models import Person, SentMessage
-from tests.factories import NOW, make_cemetery, make_day, make_person, make_sign_up, make_waiver
+from tests.factories import (
+    NOW,
+    make_cemetery,
+    make_day,
+    make_person,
+    make_sign_up,
+    make_waiver,
+    rewrite_waivers,
+    sign,
+)
 from workdays.forms.guard import stamp
 from workdays.models import Signature, SignUp, Waiver, Workday
+from workdays.rules.parties import code
 
 pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("at_now")]
 
@@ -66,6 +76,43 @@ def test_a_signature_is_all_that_is_wanted(client: Client, person: Person, day: 
     assert Person.objects.count() == 1
     reasons = set(SentMessage.objects.values_list("reason", flat=True))
     assert reasons == {"copy of what you signed", "calendar entry"}
+
+
+def test_what_was_signed_and_holds_is_not_signed_again(
+    client: Client, person: Person, day: Workday
+) -> None:
+    sign(person)
+    assert "you need not sign again" in client.get(address(person, day)).content.decode()
+    client.post(address(person, day), typed(affirm="", typed_name=""))
+    assert SignUp.objects.get().state == SignUp.State.COMING
+    assert Signature.objects.count() == 1
+    assert set(SentMessage.objects.values_list("reason", flat=True)) == {"calendar entry"}
+
+
+def test_what_does_not_hold_any_more_is_signed_again(
+    client: Client, person: Person, day: Workday
+) -> None:
+    rewrite_waivers(validity=Waiver.Validity.NEW_VERSION)
+    sign(person)
+    make_waiver(text="Another text.", validity=Waiver.Validity.NEW_VERSION)
+    html = client.post(address(person, day), typed(affirm="", typed_name="")).content.decode()
+    assert "Without this nobody can come." in html
+    assert not SignUp.objects.exists()
+    client.post(address(person, day), typed())
+    assert SignUp.objects.exists()
+
+
+def test_a_child_is_signed_for_each_time(client: Client, person: Person, day: Workday) -> None:
+    sign(person)
+    child = {"name": "Bo", "born_on": "2014-06-30", "relation": "mother"}
+    said = {code(name, 1): value for name, value in child.items()}
+    said |= {code("signs", 1): "on", code("agrees", 1): "on"}
+    unsigned = typed(affirm="", typed_name="", **said)
+    html = client.post(address(person, day), unsigned).content.decode()
+    assert "You sign for the child, so it is wanted." in html
+    assert not SignUp.objects.exists()
+    client.post(address(person, day), typed(**said))
+    assert SignUp.objects.count() == 2
 
 
 def test_a_signature_under_another_name_is_refused(
