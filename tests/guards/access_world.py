@@ -13,6 +13,7 @@ from tests.factories import (
     make_group,
     make_host,
     make_job,
+    make_opening_mail,
     make_permission,
     make_person,
     make_piece,
@@ -41,6 +42,7 @@ from workdays.models import (
     LoosePiece,
     Membership,
     Notice,
+    OpeningMail,
     Party,
     Permission,
     Photograph,
@@ -84,6 +86,7 @@ class World:
     crew: Crew
     seat: SeatRequest
     group: Party
+    opening: OpeningMail
     sheet: SheetImport
     invitation: Invitation
 
@@ -131,6 +134,7 @@ def make_world() -> World:
         ),
         crew=make_crew(day, volunteer),
         seat=make_seat_request(sign_up),
+        opening=make_opening_mail(volunteer, cemetery),
         group=make_group(sign_up.day, leader=volunteer),
         sheet=SheetImport.objects.create(cemetery=cemetery, file_name="hill.csv"),
         invitation=Invitation.objects.create(

@@ -13,7 +13,7 @@ import time_machine
 from django.test import Client
 from django.urls import URLPattern, URLResolver, get_resolver, reverse
 
-from tests.factories import NOW, make_opening_mail
+from tests.factories import NOW
 from tests.guards.access_world import World, make_world
 
 LOG_IN = -302
@@ -118,7 +118,7 @@ TABLE: dict[str, Row] = {
     "own_erase": Row(OPEN, lambda w: (w.volunteer.secret,)),
     "erased": Row(OPEN),
     "own_mails": Row(OPEN, lambda w: (w.volunteer.secret,)),
-    "no_more": Row(OPEN, lambda w: (make_opening_mail(w.volunteer, w.cemetery).secret,)),
+    "no_more": Row(OPEN, lambda w: (w.opening.secret,)),
     "own_join": Row(OPEN, lambda w: (w.volunteer.secret, w.day.pk)),
     "own_day": Row(OPEN, own),
     "own_change": Row(OPEN, own),

@@ -14,6 +14,7 @@ from coordinator.models import Person, SentMessage
 from coordinator.personal import Keep
 from tests import factories
 from tests.workdays.views.test_my_data import MINE, stored
+from training.models import HoursEntry
 from workdays import invites
 from workdays.actions import seats
 from workdays.actions.erasing import erase
@@ -118,6 +119,7 @@ def test_nothing_of_the_erased_is_left_outside_what_must_be_kept() -> None:
     assert where_found(marks) == MAY_STAY
     assert set(Kept.objects.values_list("name", flat=True)) == {"Ana Mine", "Ida Mine"}
     assert not SignUp.objects.filter(cannot_lift=True).exists()
+    assert list(HoursEntry.objects.values_list("minutes", "person__name")) == [(180, "a volunteer")]
 
 
 @pytest.mark.django_db

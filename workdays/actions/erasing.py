@@ -7,7 +7,7 @@ from django.db import transaction
 
 from coordinator import audit
 from coordinator.models import Person
-from coordinator.refused import refuse
+from coordinator.refused import Refused, refuse
 from workdays import erasing, letters, waiting_list
 from workdays.actions import places
 from workdays.models import Kept, Party, Signature, SignUp
@@ -17,7 +17,9 @@ from workdays.queries.locking import locked_day
 from workdays.queries.naming import day_name
 from workdays.rules.eligibility import LIVE
 from workdays.rules.erasing import ERASED_GROUP
+from workdays.rules.refusals import Refusal
 
+GONE = Refusal("gone", "You are erased already.")
 LEFT = "the leader of your group has left"
 
 
@@ -28,13 +30,10 @@ def erase(person_id: int, *, now: datetime) -> None:
     Days to come are withdrawn from, so that places go to whoever waits; a name that a claim may
     need is kept apart. The audit names nobody: it holds numbers.
     """
-    person = Person.objects.get(pk=person_id, erased_at__isnull=True)
+    person = _held(person_id, now)
     found = erasing_of(person, now=now)
     refuse(found.refusals)
     by, mailbox = audit.by_link(person), person.email
-    with_days = {row.day_id for row in found.cancelled} | {one.day_id for one in found.groups}
-    for pk in sorted(with_days):
-        locked_day(pk)
     days = sorted({row.day for row in found.cancelled}, key=lambda day: day.starts_at)
     _withdraw(found.cancelled, by, now)
     for party in found.groups:
@@ -47,6 +46,21 @@ def erase(person_id: int, *, now: datetime) -> None:
     if mailbox:
         names = [day_name(day) for day in days]
         letters.erased(person, mailbox, names, max((k.until_on for k in kept), default=None))
+
+
+def _held(person_id: int, now: datetime) -> Person:
+    """Return a person once nobody else changes their days or them; days first, as all do.
+
+    Raises Refused for the second of two presses.
+    """
+    before = erasing_of(Person.objects.get(pk=person_id), now=now)
+    on = {row.day_id for row in before.cancelled} | {party.day_id for party in before.groups}
+    for pk in sorted(on):
+        locked_day(pk)
+    person = Person.objects.select_for_update(of=("self",)).get(pk=person_id)
+    if person.erased_at:
+        raise Refused([GONE])
+    return person
 
 
 def _withdraw(rows: Sequence[SignUp], by: audit.Actor, now: datetime) -> None:

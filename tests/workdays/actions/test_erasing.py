@@ -103,6 +103,16 @@ def test_nobody_is_erased_while_a_day_they_are_on_goes_on(hours: int) -> None:
     assert states() == [State.COMING]  # that they came stays in the record
 
 
+def test_of_two_presses_at_once_the_second_changes_nothing() -> None:
+    person = factories.make_person(name="Ana Costa")
+    factories.sign(person)
+    erase(person.pk, now=NOW)
+    with pytest.raises(Refused, match="erased already"):
+        erase(person.pk, now=NOW)
+    assert Kept.objects.get().name == "Ana Costa"
+    assert SentMessage.objects.count() == 1
+
+
 def test_staff_end_their_service_first() -> None:
     organiser = factories.make_staff()
     with pytest.raises(Refused, match="You serve as organiser"):
