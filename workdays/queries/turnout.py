@@ -1,12 +1,14 @@
 """Who did not come to earlier days, and how what people signed stands on a day."""
 
 from collections.abc import Iterable
+from datetime import date
 
 from django.db.models import Count, Exists, Max, OuterRef
 
-from workdays.models import RollEntry, Signature, SignUp, Workday
+from workdays.models import RollEntry, Signature, SignUp, Waiver, Workday
 from workdays.queries.days import local_date
 from workdays.queries.waivers import people_with_waiver
+from workdays.rules.parties import age_on
 from workdays.rules.turnout import Signed, missed_words, waiver_words
 
 
@@ -33,14 +35,24 @@ def waivers_in_words(day: Workday, people: Iterable[int]) -> dict[int, str]:
     ids, on = list(people), local_date(day)
     valid = people_with_waiver(day, ids)
     signed: dict[int, list[Signed]] = {pk: [] for pk in ids}
-    for row in Signature.objects.filter(person__in=ids).order_by("-signed_at", "-pk"):
-        ends = row.valid_until
+    rows = Signature.objects.filter(person__in=ids).exclude(role=Signature.Role.MINOR)
+    rows = rows.select_related("waiver", "person").defer("text", "waiver__text")
+    for row in rows.order_by("-signed_at", "-pk"):
+        ends, for_a_day = row.valid_until, row.waiver.validity == Waiver.Validity.DAY
         signed[row.person_id].append(
             Signed(
                 paper=bool(row.paper),
                 withdrawn=row.withdrawn_at is not None,
                 confirmed=row.confirmed_at is not None,
                 ran_out=ends is not None and ends < on,
+                other_day=for_a_day and ends != on,
+                outgrown=_outgrown(row, on, day.cemetery.adult_age),
             )
         )
     return {pk: waiver_words(rows, valid=pk in valid) for pk, rows in signed.items()}
+
+
+def _outgrown(row: Signature, on: date, adult_age: int) -> bool:
+    born_on = row.person.born_on
+    by_guardian = row.role == Signature.Role.GUARDIAN
+    return by_guardian and born_on is not None and age_on(born_on, on) >= adult_age

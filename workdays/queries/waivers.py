@@ -2,14 +2,14 @@
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date
 from typing import Any
 
-from django.db.models import Q, QuerySet
+from django.db.models import QuerySet
 from django.utils.translation import get_language_info
 
 from workdays.models import Cemetery, Signature, Waiver, Workday
 from workdays.queries.days import local_date
+from workdays.rules import holding
 
 
 def first_texts() -> "QuerySet[Waiver]":
@@ -86,71 +86,64 @@ def to_sign(
     return ToSign(waiver, [Language(text.language, text == waiver) for text in texts])
 
 
-def valid_signatures(day: Workday) -> "QuerySet[Signature]":
-    """Return the confirmed signatures, not withdrawn, that hold on this day at this cemetery.
-
-    One that holds "until a new version" counts for the current version only, in whichever of its
-    languages. That a minor agreed to the rules is no waiver.
-    """
-    waiver = current_waiver(day.cemetery)
-    if waiver is None:
-        return Signature.objects.none()
-    holds = Q(waiver__validity=Waiver.Validity.NEW_VERSION, version=waiver.version) | (
-        ~Q(waiver__validity=Waiver.Validity.NEW_VERSION)
-        & (Q(valid_until__isnull=True) | Q(valid_until__gte=local_date(day)))
-    )
-    return Signature.objects.exclude(role=Signature.Role.MINOR).filter(
-        holds,
-        waiver__cemetery=waiver.cemetery_id,
-        confirmed_at__isnull=False,
-        withdrawn_at__isnull=True,
-    )
-
-
 def people_with_waiver(day: Workday, ids: Iterable[int]) -> frozenset[int]:
     """Return those of these people whose own, or whose guardian's, signature holds on this day."""
-    signed = valid_signatures(day).filter(person__in=list(ids))
-    return frozenset(signed.values_list("person_id", flat=True))
-
-
-def _newest(waivers: Iterable[Waiver], cemetery_id: int) -> Waiver | None:
-    """Return what ``current_waiver`` gives, from rows read already, the newest first."""
-    rows = list(waivers)
-    own = next((w for w in rows if w.cemetery_id == cemetery_id), None)
-    return own or next((w for w in rows if w.cemetery_id is None), None)
-
-
-def _holds(signature: Signature, waiver: Waiver, on: date) -> bool:
-    """Return whether ``valid_signatures`` would give this row for a day on that date."""
-    if signature.waiver.cemetery_id != waiver.cemetery_id:
-        return False
-    if signature.waiver.validity == Waiver.Validity.NEW_VERSION:
-        return signature.version == waiver.version
-    return signature.valid_until is None or signature.valid_until >= on
+    return frozenset(people_with_waiver_by_day({day: ids})[day.pk])
 
 
 def people_with_waiver_by_day(people: Mapping[Workday, Iterable[int]]) -> dict[int, set[int]]:
-    """Return ``people_with_waiver`` of many days by their ids, in two statements."""
+    """Return ``people_with_waiver`` of many days by their ids, in two statements.
+
+    A signature counts in whichever language of the version it was given.
+    """
     asked = {day: set(ids) for day, ids in people.items()}
-    waivers = list(first_texts())
-    signatures = (
-        Signature.objects.exclude(role=Signature.Role.MINOR)
-        .filter(
-            person__in=set().union(*asked.values()),
-            confirmed_at__isnull=False,
-            withdrawn_at__isnull=True,
-        )
-        .select_related("waiver")
-    )
-    by_person: dict[int, list[Signature]] = {}
-    for row in signatures:
-        by_person.setdefault(row.person_id, []).append(row)
+    waivers = list(first_texts().defer("text"))
+    by_person: dict[int, list[_Row]] = {}
+    for row in _confirmed(set().union(*asked.values())):
+        by_person.setdefault(row["person_id"], []).append(row)
     found: dict[int, set[int]] = {}
     for day, ids in asked.items():
-        waiver, on = _newest(waivers, day.cemetery_id), local_date(day)
+        waiver = _newest(waivers, day)
         found[day.pk] = {
-            person
-            for person in ids
-            if waiver and any(_holds(row, waiver, on) for row in by_person.get(person, ()))
+            pk
+            for pk in ids
+            if waiver and any(_holds(row, waiver, day) for row in by_person.get(pk, ()))
         }
     return found
+
+
+_Row = dict[str, Any]
+
+
+def _confirmed(people: Iterable[int]) -> Iterable[_Row]:
+    """Return what people signed and confirmed, without the texts."""
+    rows = Signature.objects.filter(person__in=people, confirmed_at__isnull=False)
+    found: Iterable[_Row] = rows.values(
+        *("person_id", "role", "version", "signed_at", "valid_until", "withdrawn_at"),
+        *("person__born_on", "waiver__validity", "waiver__cemetery_id"),
+    )
+    return found
+
+
+def _newest(waivers: Iterable[Waiver], day: Workday) -> Waiver | None:
+    """Return what ``current_waiver`` gave or gives on a day, from rows read, the newest first."""
+    rows = [w for w in waivers if w.published_at and w.published_at < day.ends_at]
+    own = next((w for w in rows if w.cemetery_id == day.cemetery_id), None)
+    return own or next((w for w in rows if w.cemetery_id is None), None)
+
+
+def _holds(row: _Row, waiver: Waiver, day: Workday) -> bool:
+    if row["waiver__cemetery_id"] != waiver.cemetery_id:
+        return False
+    zone, age = day.cemetery.zone, day.cemetery.adult_age
+    signed = holding.Signed(
+        role=row["role"],
+        validity=row["waiver__validity"],
+        version=row["version"],
+        signed_on=row["signed_at"].astimezone(zone).date(),
+        valid_until=row["valid_until"],
+        withdrawn_at=row["withdrawn_at"],
+        born_on=row["person__born_on"],
+    )
+    asked = holding.AskedDay(local_date(day), day.ends_at, waiver.version, age)
+    return holding.holds(signed, asked)

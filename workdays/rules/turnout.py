@@ -13,12 +13,18 @@ HOLDS = ("signed", "signed on paper")
 
 @dataclass(frozen=True, slots=True)
 class Signed:
-    """One signature as far as it says why it does not hold."""
+    """One signature as far as it says why it does not hold.
+
+    ``other_day``: it was for one day, and that is another; ``outgrown``: a guardian signed for
+    somebody who is of age on the day.
+    """
 
     paper: bool = False
     withdrawn: bool = False
     confirmed: bool = True
     ran_out: bool = False
+    other_day: bool = False
+    outgrown: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,6 +55,10 @@ def waiver_words(signatures: Sequence[Signed], *, valid: bool) -> str:
         return "taken back"
     if not last.confirmed:
         return "link not answered"
+    if last.outgrown:
+        return "of age now: signs alone"
+    if last.other_day:
+        return "signed for another day"
     return "runs out before the day" if last.ran_out else "signed another text"
 
 

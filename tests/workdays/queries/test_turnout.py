@@ -1,6 +1,6 @@
 """Who missed earlier days."""
 
-from datetime import timedelta
+from datetime import date, timedelta
 
 import pytest
 
@@ -38,3 +38,12 @@ def test_a_waiver_is_told_in_words_for_each() -> None:
     factories.sign(late, valid_until=START.date() - timedelta(days=1))
     words = waivers_in_words(day, [signed.pk, late.pk, nothing.pk])
     assert [*words.values()] == ["signed", "runs out before the day", "missing"]
+
+
+def test_a_child_who_came_of_age_signs_alone() -> None:
+    day, waiver = factories.make_day(), factories.make_waiver(validity="version")
+    bo = factories.make_person(is_adult=False, born_on=date(2008, 5, 9))
+    factories.sign(
+        bo, waiver, role="guardian", relation="mother", signed_by=factories.make_person()
+    )
+    assert waivers_in_words(day, [bo.pk]) == {bo.pk: "of age now: signs alone"}

@@ -1,6 +1,6 @@
 """Reading waivers of many days gives what reading them day by day gives."""
 
-from datetime import date
+from datetime import UTC, date, datetime, timedelta
 
 import pytest
 from django.db import connection
@@ -42,3 +42,23 @@ def test_without_a_published_waiver_nobody_has_signed() -> None:
     factories.sign(person, factories.make_waiver(published_at=None))
     assert people_with_waiver_by_day({day: [person.pk]}) == {day.pk: set()}
     assert people_with_waiver(day, [person.pk]) == frozenset()
+
+
+def test_signed_late_in_the_evening_of_a_day_it_holds_on_that_day() -> None:
+    day, person = factories.make_day(), factories.make_person()
+    at = datetime(2026, 5, 9, 23, 30, tzinfo=day.cemetery.zone)
+    assert at.astimezone(UTC).date() == date(2026, 5, 10)
+    factories.sign(person, factories.make_waiver(), signed_at=at)
+    assert people_with_waiver(day, [person.pk]) == {person.pk}
+
+
+@pytest.mark.parametrize(("later", "holds"), [(timedelta(days=-2), False), (timedelta(1), True)])
+def test_a_version_published_before_a_day_lapses_the_older_one_after_it_does_not(
+    later: timedelta, holds: bool
+) -> None:
+    day, person = factories.make_day(), factories.make_person()
+    factories.sign(person, factories.make_waiver(validity=NEW, version=1))
+    factories.make_waiver(validity=NEW, version=2, published_at=day.ends_at + later)
+    assert bool(people_with_waiver(day, [person.pk])) is holds
+    factories.make_waiver(cemetery=day.cemetery, published_at=day.ends_at + later)
+    assert bool(people_with_waiver(day, [person.pk])) is holds

@@ -37,6 +37,8 @@ NOT_IN = [
         ([Signed(confirmed=False)], False, "link not answered"),
         ([Signed(ran_out=True), Signed(withdrawn=True)], False, "runs out before the day"),
         ([Signed()], False, "signed another text"),
+        ([Signed(other_day=True, ran_out=True)], False, "signed for another day"),
+        ([Signed(outgrown=True)], False, "of age now: signs alone"),
     ],
 )
 def test_a_waiver_is_told_by_why_it_does_not_hold(
