@@ -27,8 +27,20 @@ def blank_due(now: datetime) -> None:
         _blank(model, Keep.AFTER_THE_DAY, Q(day__ends_at__lte=now - AFTER_THE_DAY))
     old = Q(queued_at__lte=now - WITH_THE_MESSAGE, state__in=OVER)
     gone_long = Q(sent_at__isnull=True) | Q(sent_at__lte=now - WITH_THE_MESSAGE)
-    of_the_erased = Q(person__erased_at__isnull=False, state__in=OVER)
+    erased = Q(person__erased_at__isnull=False)
+    SentMessage.objects.filter(erased & waits_in_vain()).update(state=SentMessage.State.FAILED)
+    of_the_erased = erased & Q(state__in=OVER)
     _blank(SentMessage, Keep.WITH_THE_MESSAGE, (old & gone_long) | of_the_erased)
+
+
+def waits_in_vain() -> Q:
+    """Return which mail that waits is not sent any more to somebody erased.
+
+    All but the last word, and what takes a day out of their calendar. One that a worker has in
+    hand may leave; if it comes back to the queue, the next sweep stops it.
+    """
+    goes = Q(calendar_method="CANCEL") | Q(key__startswith="erased:")
+    return Q(state=SentMessage.State.QUEUED) & ~goes
 
 
 def _blank(model: type[Model], keep: Keep, due: Q) -> None:

@@ -13,7 +13,7 @@ from django.db.models import Model, Q
 from coordinator.models import Person, SentMessage, User, new_secret
 from coordinator.personal import Keep
 from training.models import Countersign, Revocation, SignOff
-from workdays.blanking import OVER, blank_values
+from workdays.blanking import OVER, blank_values, waits_in_vain
 from workdays.models import (
     Booking,
     Cemetery,
@@ -97,10 +97,11 @@ def _stop_and_blank_mail(people: Sequence[Person], alone: set[str]) -> None:
     """
     to_nobody_else = Q(person__isnull=True, to_address__in=alone)
     mine = SentMessage.objects.filter(Q(person__in=people) | to_nobody_else)
-    last = mine.filter(calendar_method="CANCEL", state=State.QUEUED)
-    last.update(person=people[0])
-    mine.filter(state=State.QUEUED).exclude(calendar_method="CANCEL").update(state=State.FAILED)
-    mine.filter(state__in=OVER).update(**blanks_at_once(SentMessage))
+    numbers = list(mine.values_list("pk", flat=True))
+    SentMessage.objects.filter(pk__in=numbers, person__isnull=True).update(person=people[0])
+    theirs = SentMessage.objects.filter(pk__in=numbers)
+    theirs.filter(waits_in_vain()).update(state=State.FAILED)
+    theirs.filter(state__in=OVER).update(**blanks_at_once(SentMessage))
 
 
 def _search_words_of_others(people: Sequence[Person]) -> None:

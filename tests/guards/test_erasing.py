@@ -1,7 +1,7 @@
 """After somebody is erased nothing of theirs is left anywhere but in what must be kept."""
 
 from collections.abc import Iterator
-from datetime import date
+from datetime import date, timedelta
 from uuid import uuid4
 
 import pytest
@@ -129,8 +129,14 @@ def test_after_the_last_mail_nothing_more_is_sent_to_the_mailbox() -> None:
     outbox.queue(
         outbox.Letter("x", mailbox, "Somebody asks", "waits", not_before=NOW), key="no person"
     )
+    outbox.queue(outbox.Letter("x", mailbox, "In hand", "in hand"), key="in hand")
+    in_hand = SentMessage.objects.filter(key="in hand")
+    in_hand.update(state=SentMessage.State.CLAIMED, claimed_at=NOW)
     erase(person.pk, now=NOW)
+    later = NOW + timedelta(minutes=2)
+    in_hand.update(state=SentMessage.State.QUEUED, not_before=later)  # the mail server was away
     sweeping.sweep(NOW)
+    sweeping.sweep(later)
     to_me = [message for message in sent_mail.outbox if message.to == [mailbox]]
     subjects = [str(message.subject) for message in to_me]
     assert subjects[-1].startswith("You are erased")
