@@ -1,7 +1,9 @@
 """The page that erases, and what an organiser sees of the erased."""
 
 import pytest
+from django.db import connection
 from django.test import Client
+from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
 from coordinator.models import AuditEntry, Person
@@ -54,3 +56,20 @@ def test_what_is_kept_opens_for_a_claim_only_and_that_is_noted(client: Client) -
     assert "Ana C. Costa" in opened
     noted = AuditEntry.objects.get(verb="opened for a claim")
     assert (noted.actor, noted.detail) == (organiser, {"person": person.pk})
+
+
+def test_more_days_children_and_signatures_take_no_more_statements(client: Client) -> None:
+    person = factories.make_person()
+    counts = []
+    for _ in range(2):
+        for _ in range(3):
+            day = factories.make_day()
+            child = factories.make_person(is_adult=False)
+            factories.make_sign_up(day, person)
+            factories.make_sign_up(day, child, guardian=person)
+            factories.sign(child, signed_by=person, role="guardian")
+            factories.make_group(day, leader=person)
+        with CaptureQueriesContext(connection) as found:
+            client.get(reverse("own_erase", args=[person.secret]))
+        counts.append(len(found))
+    assert counts[0] == counts[1]
