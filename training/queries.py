@@ -1,13 +1,14 @@
 """Reads of the ledger: who holds what, what waits for a countersign. Facts leave as dataclasses."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date
-from typing import TypedDict
+from typing import Protocol, TypedDict, TypeVar
 
 from django.db.models import OuterRef, QuerySet, Subquery
 from django_stubs_ext import WithAnnotations
 
+from coordinator.humans import Humans, humans
 from coordinator.models import Person
 from training.models import ClinicAttendance, Countersign, HoursEntry, SignOff, Skill
 from training.rules.standing import (
@@ -46,19 +47,35 @@ def requirements() -> list[Requirement]:
 
 
 def ledger_of(ids: Iterable[int]) -> LedgerFacts:
-    """Return all dated rows of these people, in three statements."""
-    people = list(ids)
+    """Return all dated rows of these people, of each row of theirs; four statements."""
+    people = humans(ids)
     return LedgerFacts(
         tuple(_sign_offs(people)), tuple(_attendances(people)), tuple(_countersigned(people))
     )
 
 
-def _sign_offs(people: list[int]) -> Iterable[SignOffFacts]:
-    rows = SignOff.objects.filter(person__in=people).select_related("skill", "revocation")
+class OfPerson(Protocol):
+    """A row that belongs to somebody."""
+
+    person_id: int
+
+
+Row = TypeVar("Row", bound=OfPerson)
+
+
+def _of_each(rows: Iterable[Row], people: Humans) -> Iterator[tuple[Row, int]]:
+    """Yield each row with everybody asked for whose it is."""
     for row in rows:
+        for person in people.whose(row.person_id):
+            yield row, person
+
+
+def _sign_offs(people: Humans) -> Iterable[SignOffFacts]:
+    rows = SignOff.objects.filter(person__in=people.every).select_related("skill", "revocation")
+    for row, person in _of_each(rows, people):
         revocation = getattr(row, "revocation", None)
         yield SignOffFacts(
-            person=row.person_id,
+            person=person,
             skill=row.skill.key,
             level=SIGNED_LEVEL[SignOff.Level(row.level)],
             on=row.on,
@@ -67,17 +84,18 @@ def _sign_offs(people: list[int]) -> Iterable[SignOffFacts]:
         )
 
 
-def _attendances(people: list[int]) -> Iterable[AttendanceFacts]:
-    rows = ClinicAttendance.objects.filter(person__in=people).select_related("skill")
-    for row in rows:
-        yield AttendanceFacts(row.person_id, row.skill.key, row.on)
+def _attendances(people: Humans) -> Iterable[AttendanceFacts]:
+    rows = ClinicAttendance.objects.filter(person__in=people.every).select_related("skill")
+    for row, person in _of_each(rows, people):
+        yield AttendanceFacts(person, row.skill.key, row.on)
 
 
-def _countersigned(people: list[int]) -> Iterable[CountersignedFacts]:
-    for row in with_last_word(HoursEntry.objects.filter(person__in=people)):
+def _countersigned(people: Humans) -> Iterable[CountersignedFacts]:
+    rows = with_last_word(HoursEntry.objects.filter(person__in=people.every))
+    for row, person in _of_each(rows, people):
         if row.decision in {Countersign.Decision.CONFIRMED, Countersign.Decision.CORRECTED}:
             yield CountersignedFacts(
-                row.person_id,
+                person,
                 row.skill.key,
                 row.on,
                 row.counted_minutes or 0,
@@ -100,7 +118,7 @@ def with_last_word(
 def standing_of(
     ids: Iterable[int], *, cemetery_number: int, on: date
 ) -> dict[int, dict[str, Level]]:
-    """Return the level of each person in each skill at a cemetery on a date; four statements."""
+    """Return the level of each person in each skill at a cemetery on a date; five statements."""
     people = list(ids)
     found = standings(
         ledger_of(people), requirements(), people=people, cemetery=cemetery_number, on=on

@@ -10,6 +10,7 @@ from datetime import datetime
 from django.core.exceptions import PermissionDenied
 from django.db.models import Q, QuerySet
 from django.db.models.fields.files import FieldFile
+from django.db.models.functions import Coalesce
 from django.http import Http404, HttpRequest
 from django.shortcuts import get_object_or_404
 
@@ -184,9 +185,11 @@ def signature_for_organiser(request: HttpRequest, pk: int) -> Signature:
     rows = Signature.objects.select_related("waiver__cemetery", "person", "signed_by")
     if not who.everywhere:
         places = who.organised()
-        came = SignUp.objects.filter(day__cemetery__in=places).values("person")
+        human = Coalesce("person__joined_into", "person")
+        came = SignUp.objects.filter(day__cemetery__in=places).values_list(human, flat=True)
         of_place = Q(waiver__cemetery__isnull=True) | Q(waiver__cemetery__in=places)
-        rows = rows.filter(of_place, person__in=came)
+        theirs = Q(person__in=came) | Q(person__joined_into__in=came)
+        rows = rows.filter(of_place, theirs)
     return get_object_or_404(rows.filter(person__erased_at__isnull=True), pk=pk)
 
 
@@ -381,8 +384,13 @@ def booking_for_organiser(request: HttpRequest, pk: int) -> Booking:
 
 
 def person_by_link(secret: str) -> Person:
-    """Return the person whose standing link this is; 404 when it is renewed or altered."""
-    return get_object_or_404(Person, secret=secret, erased_at__isnull=True)
+    """Return the person whose standing link this is; 404 when it is renewed or altered.
+
+    The links of rows that were joined open one page.
+    """
+    rows = Person.objects.select_related("joined_into")
+    found = get_object_or_404(rows, secret=secret, erased_at__isnull=True)
+    return found.joined_into or found
 
 
 def host_by_link(secret: str) -> Host:

@@ -11,6 +11,7 @@ from django.http import Http404
 from django.shortcuts import get_object_or_404
 
 from coordinator import links
+from coordinator.humans import is_same, same_human
 from coordinator.models import Person
 from workdays.group_mail import GROUP, group_state
 from workdays.models import Invitation, Notice, OpeningMail, Party, SeatRequest, Signature, SignUp
@@ -50,20 +51,21 @@ def invitation(pk: int) -> Invitation:
 def own_sign_up(person: Person, pk: int) -> SignUp:
     """Return one's own sign-up; 404 for anybody else's."""
     rows = SignUp.objects.select_related("day__cemetery", "day__teaches", "person", "wishes")
-    return get_object_or_404(rows, pk=pk, person=person)
+    return get_object_or_404(rows, pk=pk, person__in=same_human(person))
 
 
 def own_or_wards_sign_up(person: Person, pk: int) -> SignUp:
     """Return one's own sign-up, or that of a minor one is the guardian of; 404 for others."""
     rows = SignUp.objects.select_related("day__cemetery", "day__teaches", "person", "wishes")
-    return get_object_or_404(rows, Q(person=person) | Q(guardian=person), pk=pk)
+    mine = same_human(person)
+    return get_object_or_404(rows, Q(person__in=mine) | Q(guardian__in=mine), pk=pk)
 
 
 def own_signature(person: Person, pk: int) -> Signature:
     """Return what one signed oneself, or for a minor; 404 for anybody else's."""
     signatures = Signature.objects.select_related("waiver", "person", "signed_by")
-    found = signatures.filter(pk=pk, signed_by=person) | signatures.filter(pk=pk, person=person)
-    row = found.first()
+    mine = same_human(person)
+    row = signatures.filter(Q(signed_by__in=mine) | Q(person__in=mine), pk=pk).first()
     if row is None:
         raise Http404
     return row
@@ -72,15 +74,16 @@ def own_signature(person: Person, pk: int) -> Signature:
 def own_notice(person: Person, pk: int) -> Notice:
     """Return a notice to oneself; 404 for anybody else's."""
     notices = Notice.objects.select_related("day__cemetery", "day__teaches", "call", "person")
-    return get_object_or_404(notices, pk=pk, person=person)
+    return get_object_or_404(notices, pk=pk, person__in=same_human(person))
 
 
 def own_seat_request(person: Person, pk: int) -> tuple[SeatRequest, SignUp]:
     """Return a question about seats, and one's own sign-up in it; 404 for anybody else's."""
     both = ("driver__person", "rider__person", "driver__day__cemetery", "rider__day__cemetery")
-    mine = Q(driver__person=person) | Q(rider__person=person)
+    rows = same_human(person)
+    mine = Q(driver__person__in=rows) | Q(rider__person__in=rows)
     request = get_object_or_404(SeatRequest.objects.select_related(*both), mine, pk=pk)
-    is_driver = request.driver.person_id == person.pk
+    is_driver = is_same(request.driver.person, person)
     return request, request.driver if is_driver else request.rider
 
 
@@ -106,12 +109,12 @@ def opening_mail(secret: str) -> OpeningMail:
 
 def own_group(person: Person, pk: int) -> Party:
     """Return a group that one leads; 404 for anybody else's."""
-    return get_object_or_404(_groups(), pk=pk, leader=person)
+    return get_object_or_404(_groups(), pk=pk, leader__in=same_human(person))
 
 
 def own_groups(person: Person) -> list[Party]:
     """Return the groups that one leads, the latest day first."""
-    return list(_groups().filter(leader=person).order_by("-day__starts_at", "pk"))
+    return list(_groups().filter(leader__in=same_human(person)).order_by("-day__starts_at", "pk"))
 
 
 def secret_of_leader(party: Party) -> str:

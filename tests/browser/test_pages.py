@@ -64,6 +64,7 @@ PRESSES = {
     "log_out_everywhere",
     "notices_again",
     "own_come",
+    "person_part",
     "photograph_pair",
     "photograph_unpair",
     "piece_judge",

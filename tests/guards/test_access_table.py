@@ -283,6 +283,10 @@ TABLE: dict[str, Row] = {
     "kept_list": Row(ORGANISER),
     # Nobody is erased in this world.
     "kept_one": Row((LOG_IN, 404, 403, 403), lambda w: (10**6,)),
+    "same_person": Row(ORGANISER, volunteer),
+    "same_person_as": Row(ORGANISER, lambda w: (w.volunteer.pk, w.elsewhere.pk)),
+    # Nobody is joined in this world: 404 for those who may part people, too.
+    "person_part": Row((LOG_IN, 404, 403, 403), volunteer, press=True),
     "sign_off_new": Row((LOG_IN, HEARD, HEARD, 404), volunteer, press=True),
     "sign_off_revoke": Row((LOG_IN, HEARD, HEARD, 404), lambda w: (w.sign_off.pk,), press=True),
     # bookings

@@ -140,6 +140,7 @@ LISTS: dict[str, Callable[[Cemetery], None]] = {
     "week": day,
     "people": person,
     "kept_list": erased,
+    "same_person": person,
     "day_desk": person,
     "day_list": person,
     "day_message": person,
@@ -173,6 +174,8 @@ OF_PLACE |= {"cemetery_chains", "batches"}
 def address(name: str, place: Cemetery) -> str:
     if name in OF_DAY:
         return reverse(name, args=[place.days.earliest("pk").pk])
+    if name == "same_person":
+        return reverse(name, args=[Person.objects.earliest("pk").pk])
     return reverse(name, args=[place.slug] if name in OF_PLACE else [])
 
 

@@ -50,7 +50,7 @@ def test_levels_come_from_dated_rows_in_as_many_statements_for_many_people(
     )
     row = entry(people[2].pk)
     Countersign.objects.create(entry=row, decision="confirmed", minutes=480, stones=6, by=people[0])
-    with django_assert_num_queries(4):
+    with django_assert_num_queries(5):
         levels = standing_of([p.pk for p in people], cemetery_number=7, on=ON)
     assert levels[people[0].pk]["resetting"] is Level.SUPERVISOR
     assert levels[people[1].pk]["cleaning"] is Level.TAUGHT

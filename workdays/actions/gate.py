@@ -6,6 +6,7 @@ from datetime import date, datetime
 from django.db import transaction
 
 from coordinator import audit
+from coordinator.humans import is_same
 from coordinator.models import AuditEntry, Person
 from coordinator.refused import Refused, refuse
 from workdays import invites, letters, waiting_list
@@ -154,7 +155,7 @@ def _pressed_before(day: Workday, comer: WalkUp) -> SignUp | None:
 
 
 def _live(rows: list[SignUp], known: Person | None) -> SignUp | None:
-    return next((row for row in rows if known and row.person_id == known.pk), None)
+    return next((row for row in rows if known and is_same(row.person, known)), None)
 
 
 def _told(day: Workday, comer: WalkUp, waiver: Waiver | None, earlier: SignUp | None) -> gate.Comer:

@@ -6,6 +6,7 @@ from datetime import datetime
 from django.db import transaction
 
 from coordinator import audit
+from coordinator.humans import same_human
 from coordinator.models import Person, new_secret
 from coordinator.refused import Refused, refuse
 from workdays import invites, letters
@@ -82,6 +83,9 @@ def renew_link(person: Person) -> bool:
     """Give a person a new secret and mail it; False when there is no mailbox to mail it to."""
     person.secret = new_secret()
     person.save(update_fields=["secret"])
+    for other in same_human(person).exclude(pk=person.pk):
+        other.secret = new_secret()
+        other.save(update_fields=["secret"])
     audit.record(audit.by_link(person), "renewed the link", person)
     if not person.email:
         return False

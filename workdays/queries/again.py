@@ -4,8 +4,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from django.db.models import Max, Q, QuerySet
+from django.db.models.functions import Coalesce
 
 from coordinator import links
+from coordinator.humans import humans
 from coordinator.models import Person
 from workdays.models import SignUp, Workday
 from workdays.queries import naming
@@ -24,14 +26,18 @@ class OwnLink:
 
 def people_of(mailbox: str) -> "QuerySet[Person]":
     """Return the people who answered a link mailed to this box, oldest first."""
-    known = Person.objects.filter(email=mailbox, confirmed_at__isnull=False)
-    return known.filter(erased_at__isnull=True, joined_into__isnull=True).order_by("pk")
+    answered = Person.objects.filter(
+        email=mailbox, confirmed_at__isnull=False, erased_at__isnull=True
+    )
+    kept = answered.values_list(Coalesce("joined_into", "pk"), flat=True)
+    return Person.objects.filter(pk__in=kept, erased_at__isnull=True).order_by("pk")
 
 
 def own_links(people: Sequence[Person], day: Workday | None) -> list[OwnLink]:
     """Return a line for each: to signing up for ``day``, or to the own page where that is done."""
-    live = SignUp.objects.filter(day=day, person__in=people, state__in=LIVE)
-    on_it = set(live.values_list("person_id", flat=True)) if day else set()
+    asked = humans(person.pk for person in people)
+    live = SignUp.objects.filter(day=day, person__in=asked.every, state__in=LIVE)
+    on_it = {pk for row in live.values_list("person_id", flat=True) for pk in asked.whose(row)}
     last = _last_days(people)
     return [
         OwnLink(

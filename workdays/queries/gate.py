@@ -31,6 +31,7 @@ def is_full(day: Workday, *, now: datetime) -> bool:
 def known_people(places: "QuerySet[Cemetery]") -> "QuerySet[Person]":
     """Return people who signed up at one of these places, or lead something everywhere there."""
     there = Q(sign_ups__day__cemetery__in=places) | Q(roll__day__cemetery__in=places)
+    there |= Q(joined_from__sign_ups__day__cemetery__in=places)
     rows = Person.objects.filter(there, erased_at__isnull=True, joined_into__isnull=True)
     return rows.distinct().order_by("name", "pk")
 

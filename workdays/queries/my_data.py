@@ -11,6 +11,7 @@ from typing import Any
 
 from django.db.models import Model, Q
 
+from coordinator.humans import same_human
 from coordinator.models import Person, SentMessage
 from training.models import Countersign, HoursEntry, SignOff
 from workdays.models import Kept, MessageTo, Notice, OpeningMail, RollEntry, Signature, SignUp
@@ -36,9 +37,9 @@ class Part:
 
 def data_of(person: Person) -> list[Part]:
     """Return all that is stored of a person, sort by sort; a fixed number of statements."""
-    of_person = Q(person=person)
+    of_person = Q(person__in=same_human(person))
     return [
-        Part("you", "You", [_row(person, *OF_PERSON)]),
+        Part("you", "You", [_row(one, *OF_PERSON) for one in same_human(person)]),
         Part("sign_ups", "Days you signed up for", _sign_ups(of_person)),
         Part("signatures", "What was signed", _signatures(person)),
         Part("on_the_ground", "When you were on the ground", _roll(of_person)),
@@ -111,7 +112,8 @@ def _sign_ups(mine: Q) -> list[Row]:
 
 
 def _signatures(person: Person) -> list[Row]:
-    found = Signature.objects.filter(Q(person=person) | Q(signed_by=person))
+    mine = same_human(person)
+    found = Signature.objects.filter(Q(person__in=mine) | Q(signed_by__in=mine))
     return [
         {**record_of(row), "paper": bool(row.paper)}
         for row in found.select_related("waiver", "person", "signed_by")
@@ -128,7 +130,7 @@ def _hours(row: HoursEntry) -> Row:
 
 
 def _words_on_hours(person: Person) -> list[Row]:
-    found = Countersign.objects.filter(entry__person=person).select_related("entry")
+    found = Countersign.objects.filter(entry__person__in=same_human(person)).select_related("entry")
     return [
         {"on": _plain(row.entry.on), **_row(row, "decision", "minutes", "stones", "why", "at")}
         for row in found

@@ -6,6 +6,7 @@ from datetime import datetime
 
 from django.db.models import Q
 
+from coordinator.humans import same_human
 from coordinator.models import Person
 from training.models import HoursEntry
 from training.queries import StandingLine, standing_lines, with_last_word
@@ -105,7 +106,7 @@ def _hours(row: SignUp) -> str:
 
 def own_page(person: Person, *, now: datetime) -> OwnPage:
     """Return what a person sees; a fixed number of statements."""
-    rows = SignUp.objects.filter(person=person).exclude(state=State.UNCONFIRMED)
+    rows = SignUp.objects.filter(person__in=same_human(person)).exclude(state=State.UNCONFIRMED)
     rows = rows.select_related("day__cemetery", "day__teaches", "person")
     days = [own_day(row, now=now) for row in rows.order_by("day__starts_at", "pk")]
     lines, lines_at = _standing(person, days, now)
@@ -118,7 +119,7 @@ def own_page(person: Person, *, now: datetime) -> OwnPage:
         open_days=_open_days(days, now),
         lines=lines,
         lines_at=lines_at,
-        hours=with_last_word(HoursEntry.objects.filter(person=person)),
+        hours=with_last_word(HoursEntry.objects.filter(person__in=same_human(person))),
     )
 
 
@@ -131,17 +132,20 @@ def _open_days(mine: Sequence[OwnDay], now: datetime) -> list[PublicDay]:
 
 def last_said(person: Person) -> SignUp | None:
     """Return the newest sign-up of a person, to fill in the next form."""
-    rows = SignUp.objects.filter(person=person).select_related("day__cemetery", "person")
+    rows = SignUp.objects.filter(person__in=same_human(person)).select_related(
+        "day__cemetery", "person"
+    )
     return rows.order_by("-pk").first()
 
 
 def _unseen(person: Person) -> list[Notice]:
-    notices = Notice.objects.filter(person=person, seen_at__isnull=True)
+    notices = Notice.objects.filter(person__in=same_human(person), seen_at__isnull=True)
     return list(notices.select_related("day__cemetery", "call"))
 
 
 def _signed(person: Person) -> list[Signature]:
-    mine = Q(person=person) | Q(signed_by=person)
+    rows_of = same_human(person)
+    mine = Q(person__in=rows_of) | Q(signed_by__in=rows_of)
     rows = Signature.objects.filter(mine, confirmed_at__isnull=False)
     return list(rows.select_related("waiver", "person"))
 

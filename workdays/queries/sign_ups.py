@@ -7,6 +7,7 @@ from datetime import datetime, timedelta
 
 from django.db.models import Sum
 
+from coordinator.humans import is_same
 from coordinator.links import Purpose
 from coordinator.models import Person
 from workdays.models import Party, SignUp, Workday
@@ -114,7 +115,7 @@ def earlier_state(rows: Iterable[SignUp], person: Person | None) -> State | None
     """Return the state of a known person's live sign-up among the rows, if there is one."""
     if person is None:
         return None
-    return next((State(row.state) for row in rows if row.person_id == person.pk), None)
+    return next((State(row.state) for row in rows if is_same(row.person, person)), None)
 
 
 def confirm_state(row: SignUp) -> str:

@@ -4,7 +4,9 @@ from collections.abc import Iterable
 from datetime import date
 
 from django.db.models import Count, Exists, Max, OuterRef
+from django.db.models.functions import Coalesce
 
+from coordinator.humans import humans
 from workdays.models import RollEntry, Signature, SignUp, Waiver, Workday
 from workdays.queries.days import local_date
 from workdays.queries.waivers import people_with_waiver
@@ -13,43 +15,56 @@ from workdays.rules.turnout import Signed, missed_words, waiver_words
 
 
 def missed(day: Workday, people: Iterable[int]) -> dict[int, str]:
-    """Return, for those who missed any, how many earlier days and the last; one statement.
+    """Return, for those who missed any, how many earlier days and the last; two statements.
 
     A day is missed that somebody was coming to, that is closed, and whose roll does not hold them.
     """
-    came = RollEntry.objects.filter(day=OuterRef("day"), person=OuterRef("person"))
-    rows = SignUp.objects.filter(
+    asked = humans(people)
+    human = Coalesce("person__joined_into", "person")
+    came = RollEntry.objects.alias(human=human).filter(day=OuterRef("day"), human=OuterRef("human"))
+    rows = SignUp.objects.annotate(human=human).filter(
         ~Exists(came),
-        person__in=list(people),
+        person__in=asked.every,
         state=SignUp.State.COMING,
         day__state=Workday.State.CLOSED,
         day__starts_at__lt=day.starts_at,
     )
-    counts = rows.order_by().values_list("person").annotate(Count("pk"), Max("day__starts_at"))
+    counts = (
+        rows.order_by()
+        .values_list("human")
+        .annotate(Count("day", distinct=True), Max("day__starts_at"))
+    )
     zone = day.cemetery.zone
-    return {pk: missed_words(many, last.astimezone(zone).date()) for pk, many, last in counts}
+    return {
+        person: missed_words(many, last.astimezone(zone).date())
+        for kept, many, last in counts
+        for person in asked.whose(kept)
+    }
 
 
 def waivers_in_words(day: Workday, people: Iterable[int]) -> dict[int, str]:
     """Return how the waiver of each stands on the day: "signed", "missing", "ran out" ..."""
-    ids, on = list(people), local_date(day)
-    valid = people_with_waiver(day, ids)
+    ids = list(people)
+    valid, asked = people_with_waiver(day, ids), humans(ids)
     signed: dict[int, list[Signed]] = {pk: [] for pk in ids}
-    rows = Signature.objects.filter(person__in=ids).exclude(role=Signature.Role.MINOR)
+    rows = Signature.objects.filter(person__in=asked.every).exclude(role=Signature.Role.MINOR)
     rows = rows.select_related("waiver", "person").defer("text", "waiver__text")
     for row in rows.order_by("-signed_at", "-pk"):
-        ends, for_a_day = row.valid_until, row.waiver.validity == Waiver.Validity.DAY
-        signed[row.person_id].append(
-            Signed(
-                paper=bool(row.paper),
-                withdrawn=row.withdrawn_at is not None,
-                confirmed=row.confirmed_at is not None,
-                ran_out=ends is not None and ends < on,
-                other_day=for_a_day and ends != on,
-                outgrown=_outgrown(row, on, day.cemetery.adult_age),
-            )
-        )
+        for person in asked.whose(row.person_id):
+            signed[person].append(_signed(row, day))
     return {pk: waiver_words(rows, valid=pk in valid) for pk, rows in signed.items()}
+
+
+def _signed(row: Signature, day: Workday) -> Signed:
+    ends, on = row.valid_until, local_date(day)
+    return Signed(
+        paper=bool(row.paper),
+        withdrawn=row.withdrawn_at is not None,
+        confirmed=row.confirmed_at is not None,
+        ran_out=ends is not None and ends < on,
+        other_day=row.waiver.validity == Waiver.Validity.DAY and ends != on,
+        outgrown=_outgrown(row, on, day.cemetery.adult_age),
+    )
 
 
 def _outgrown(row: Signature, on: date, adult_age: int) -> bool:

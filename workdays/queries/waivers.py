@@ -7,6 +7,7 @@ from typing import Any
 from django.db.models import QuerySet
 from django.utils.translation import get_language_info
 
+from coordinator.humans import humans
 from workdays.models import Cemetery, Signature, Waiver, Workday
 from workdays.queries.days import local_date
 from workdays.rules import holding
@@ -92,15 +93,17 @@ def people_with_waiver(day: Workday, ids: Iterable[int]) -> frozenset[int]:
 
 
 def people_with_waiver_by_day(people: Mapping[Workday, Iterable[int]]) -> dict[int, set[int]]:
-    """Return ``people_with_waiver`` of many days by their ids, in two statements.
+    """Return ``people_with_waiver`` of many days by their ids, in three statements.
 
     A signature counts in whichever language of the version it was given.
     """
     asked = {day: set(ids) for day, ids in people.items()}
     waivers = list(first_texts().defer("text"))
     by_person: dict[int, list[_Row]] = {}
-    for row in _confirmed(set().union(*asked.values())):
-        by_person.setdefault(row["person_id"], []).append(row)
+    every = humans(set().union(*asked.values()))
+    for row in _confirmed(every.every):
+        for person in every.whose(row["person_id"]):
+            by_person.setdefault(person, []).append(row)
     found: dict[int, set[int]] = {}
     for day, ids in asked.items():
         waiver = _newest(waivers, day)

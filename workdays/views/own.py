@@ -8,6 +8,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from coordinator import audit
+from coordinator.humans import is_same
 from coordinator.refused import attempt
 from workdays import access, access_links
 from workdays.actions import own as actions
@@ -82,7 +83,7 @@ def own_withdraw(request: HttpRequest, secret: str, pk: int) -> HttpResponse:
         return render(request, "workdays/own/withdraw.html", context)
     actor, now = audit.by_link(person), timezone.now()
     if done(request, lambda: places.withdraw(pk, now=now, actor=actor)):
-        mine = row.person_id == person.pk
+        mine = is_same(row.person, person)
         said = _("You are off this day.") if mine else _("The child is off this day.")
         messages.success(request, f"{said} {_('Thank you for saying so.')}")
     return redirect("own_day", secret, pk)

@@ -2,6 +2,7 @@
 
 from django.contrib import messages
 from django.core.paginator import Paginator
+from django.db.models import Q
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
@@ -16,6 +17,7 @@ from training.queries import standing_lines
 from workdays import access
 from workdays.forms.roll import CountersignForm, RevokeForm, SignOffForm
 from workdays.queries import people as queries
+from workdays.queries.joining import joined_to
 
 A_PAGE = 30
 
@@ -95,6 +97,8 @@ def _person_page(
         "hours": queries.history_of(person),
         "sign_offs": queries.sign_offs_of(person),
         "signatures": queries.signatures_of(person, who) if who.is_organiser else [],
+        "joined": joined_to(person) if who.is_organiser else [],
+        "may_join": who.is_organiser,
         "revoke_form": RevokeForm(),
         "form": form or SignOffForm(today),
     }
@@ -102,7 +106,8 @@ def _person_page(
 
 
 def _person(request: HttpRequest, pk: int) -> Person:
-    return get_object_or_404(queries.people_seen_by(access.viewer(request)), pk=pk)
+    people_seen = queries.people_seen_by(access.viewer(request))
+    return get_object_or_404(people_seen, pk=queries.kept_number(pk))
 
 
 @require_safe
@@ -141,7 +146,8 @@ def sign_off_revoke(request: HttpRequest, pk: int) -> HttpResponse:
     """End a sign-off, with a reason."""
     who = access.viewer(request)
     seen = queries.people_seen_by(who)
-    row = get_object_or_404(SignOff.objects.select_related("person"), pk=pk, person__in=seen)
+    rows = SignOff.objects.filter(Q(person__in=seen) | Q(person__joined_into__in=seen))
+    row = get_object_or_404(rows.select_related("person"), pk=pk)
     form = RevokeForm(request.POST)
     if form.is_valid():
         why = form.cleaned_data["why"]
