@@ -10,8 +10,8 @@ import pytest
 from playwright.sync_api import BrowserContext, ConsoleMessage, Page, Request
 
 from tests.browser.chromium import FLAGS, program
-from tests.browser.judge import light_and_dark
-from tests.browser.touring import Phones, Town
+from tests.browser.judge import in_light, light_and_dark
+from tests.browser.touring import Phones, Town, clerk_of
 from tests.service.conftest import (  # noqa: F401  # fixtures of the served site
     mail_server,
     migrated_database,
@@ -95,28 +95,29 @@ def town(migrated_folder: Path, tmp_path_factory: pytest.TempPathFactory) -> Ite
     site = Stack(folder, quick_settings(controller) | many)
     site.start_worker()
     site.start_web()
-    yield Town(site, receiver)
+    with clerk_of(site) as clerk:
+        yield Town(site, clerk, receiver)
     site.stop()
     controller.stop()
 
 
 @pytest.fixture(params=[True, False], ids=["", "without JavaScript"])
-def phones(
-    request: pytest.FixtureRequest,
-    town: Town,
-    new_context: NewContext,
-    assert_accessible: Callable[[Page], None],
-) -> Phones:
+def phones(request: pytest.FixtureRequest, town: Town, new_context: NewContext) -> Phones:
     """Give telephones for a tour that is made with JavaScript and without.
 
-    Axe judges the pages of the first; it needs minutes where scripts are off.
+    Axe judges the pages of the first, in light: it needs minutes where scripts are off, and
+    test_pages.py has each page in the dark.
     """
+
+    def look(page: Page) -> None:
+        found = [*in_light(page)]
+        assert not found, f"{page.url}: {found}"
 
     def new_page() -> Page:
         context = new_context(viewport=PHONE, java_script_enabled=request.param)
         return context.new_page()
 
-    return Phones(town, new_page, assert_accessible if request.param else lambda page: None)
+    return Phones(town, new_page, look if request.param else lambda page: None)
 
 
 @pytest.fixture

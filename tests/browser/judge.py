@@ -78,6 +78,11 @@ def _headings(page: Page) -> Iterator[str]:
         yield "no title"
 
 
+def in_light(page: Page) -> Iterator[str]:
+    """Give what axe finds on the page as it is."""
+    yield from _axe(page)
+
+
 def light_and_dark(page: Page) -> Iterator[str]:
     """Give what axe finds on the page in light, and in dark where only colours differ."""
     yield from _axe(page)

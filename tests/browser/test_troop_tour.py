@@ -25,9 +25,10 @@ def test_a_troop_of_twelve_by_one_link(phones: Phones) -> None:
     own = hold_twelve(lena, phones, day)
     share = read_the_link(lena)
     for number, (name, children) in enumerate(ADULTS.items()):
-        take_places(phones.of(name, day), share, children, is_first=number == 0)
+        who = lena if name == lena.name else phones.of(name, day)
+        take_places(who, share, children, is_first=number == 0)
         if name != "Una Frost":
-            say_yes(phones, day, name)
+            say_yes(phones, who)
     tell_the_thirteenth(phones.of("Vera Quist", day), share)
     see_who_has_signed(lena, own)
     let_the_cut_off_pass(lena, phones, day, own)
@@ -98,11 +99,10 @@ def take_places(who: Volunteer, share: str, children: int, *, is_first: bool) ->
     expect(who.page.get_by_role("heading", level=1)).to_have_text("Now look in your mailbox")
 
 
-def say_yes(phones: Phones, day: int, name: str) -> None:
+def say_yes(phones: Phones, who: Volunteer) -> None:
     """Press the mailed link, which makes what was signed valid."""
-    who = phones.of(name, day)
     mails = phones.town.mail(who.mailbox)
-    mails.given = 2 if name == "Lena Storm" else 0
+    mails.given = 2 if who.name == "Lena Storm" else 0
     (mail,) = mails.next()
     who.open(links_in(mail)[0])
     who.press("Yes, I am coming")

@@ -3,9 +3,13 @@
 Each tour begins with a place, a text to sign, a day and people of its own.
 """
 
-from collections.abc import Callable
+import json
+import sys
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
+from subprocess import PIPE, Popen
 from typing import Any
 
 from playwright.sync_api import Page
@@ -13,35 +17,54 @@ from playwright.sync_api import Page
 from tests.browser.mailbox import Mailbox
 from tests.browser.volunteer import Volunteer
 from tests.service.receiver import Receiver
-from tests.service.stack import Stack
+from tests.service.stack import ROOT, Stack
 
-SCRIPTS = Path(__file__).parent / "scripts"
+CLERK = Path(__file__).parent / "scripts" / "clerk.py"
 
 
 @dataclass(frozen=True)
 class Town:
-    """The site, and the mail server that it sends to."""
+    """The site, the clerk who knows what it has stored, and the mail server that it sends to."""
 
     site: Stack
+    clerk: Popen[str]
     receiver: Receiver
 
     def begin(self, tour: str) -> dict[str, Any]:
-        """Put what one tour needs into the site; return what ``scripts/seed_tour.py`` says."""
-        told: dict[str, Any] = self.site.python(SCRIPTS / "seed_tour.py", tour)
-        return told
+        """Put what one tour needs into the site; return what the tour must know of it."""
+        return self._ask("begin", tour)
 
     def stored(self, day: int) -> dict[str, Any]:
-        """Return what the site has stored of a day, as ``scripts/stored.py`` says it."""
-        told: dict[str, Any] = self.site.python(SCRIPTS / "stored.py", str(day))
-        return told
+        """Return what the site has stored of a day."""
+        return self._ask("stored", day)
 
     def let_pass(self, day: int) -> None:
         """Let the cut-off of a day pass."""
-        self.site.python(SCRIPTS / "let_pass.py", str(day))
+        self._ask("let_pass", day)
+
+    def _ask(self, *words: str | int) -> dict[str, Any]:
+        assert self.clerk.stdin
+        assert self.clerk.stdout
+        self.clerk.stdin.write(f"{json.dumps(words)}\n")
+        self.clerk.stdin.flush()
+        line = self.clerk.stdout.readline()
+        assert line, "the clerk has ended: the output of the test says why"
+        told: dict[str, Any] = json.loads(line)
+        return told
 
     def mail(self, address: str) -> Mailbox:
         """Return a mailbox at the mail server."""
         return Mailbox(self.receiver, address)
+
+
+@contextmanager
+def clerk_of(site: Stack) -> Iterator[Popen[str]]:
+    """Run the clerk beside a site: one process for all, because each start takes seconds."""
+    words = [sys.executable, str(CLERK)]
+    with Popen(words, env=site.env, cwd=ROOT, stdin=PIPE, stdout=PIPE, text=True) as clerk:  # noqa: S603  # a script of the tests' own
+        yield clerk
+        assert clerk.stdin
+        clerk.stdin.close()
 
 
 @dataclass(frozen=True)

@@ -1,6 +1,6 @@
-"""Put a place, a text to sign, a day and its people into a site: what one tour begins with.
+"""Stay beside a site for all tours: put in what one begins with, say what is stored of a day.
 
-Takes the name of the tour.
+Reads one JSON list a line, an act and what it needs, and answers each with one line of JSON.
 """
 
 import json
@@ -18,9 +18,17 @@ from django.utils import timezone  # noqa: E402
 
 from coordinator import links  # noqa: E402
 from coordinator.log_in_link import link_for  # noqa: E402
-from coordinator.models import Person  # noqa: E402
+from coordinator.models import AuditEntry, Person  # noqa: E402
 from tests import factories  # noqa: E402
-from workdays.models import Cemetery, Membership, SignUp, Waiver, Workday  # noqa: E402
+from workdays.models import (  # noqa: E402
+    Cemetery,
+    Membership,
+    Party,
+    Signature,
+    SignUp,
+    Waiver,
+    Workday,
+)
 
 NOW = timezone.now()
 State = SignUp.State
@@ -110,6 +118,61 @@ TOURS: dict[str, Callable[[], dict[str, Any]]] = {
     "again": again,
 }
 
-with transaction.atomic():
-    told = TOURS[sys.argv[1]]()
-sys.stdout.write(json.dumps(told))
+
+def begin(tour: str) -> dict[str, Any]:
+    """Put a place, a text to sign, a day and its people into the site."""
+    return TOURS[tour]()
+
+
+def let_pass(day: int) -> dict[str, Any]:
+    """Move the cut-off of a day, and what is held no longer than that, to a minute ago."""
+    passed = timezone.now() - timedelta(minutes=1)
+    until = Workday.objects.get(pk=day).cut_off_at
+    SignUp.objects.filter(day=day, held_until__lte=until).update(held_until=passed)
+    Party.objects.filter(day=day, held_until__lte=until).update(held_until=passed)
+    Workday.objects.filter(pk=day).update(cut_off_at=passed)
+    return {}
+
+
+def stored(day: int) -> dict[str, Any]:
+    """Return what is stored of the people of a day by name, and how many places groups hold."""
+    rows = SignUp.objects.filter(day=day).select_related("person", "guardian", "party")
+    groups = Party.objects.filter(day=day, is_group=True)
+    return {
+        "people": {row.person.name: of(row) for row in rows.order_by("pk")},
+        "held": [party.reserved for party in groups],
+    }
+
+
+def of(row: SignUp) -> dict[str, Any]:
+    """Return the state of somebody, who signed for them in which role, and what was noted."""
+    signed = Signature.objects.filter(person=row.person, confirmed_at__isnull=False)
+    entries = AuditEntry.objects.filter(thing_type="signup", thing_id=row.pk).order_by("pk")
+    return {
+        "state": row.state,
+        "party": row.party.name if row.party else "",
+        "guardian": row.guardian.name if row.guardian else "",
+        "signed": [f"{one.role}: {one.typed_name}" for one in signed.order_by("pk")],
+        "noted": [entry.verb for entry in entries],
+        "experience": row.experience,
+        "here": row.person.roll.filter(day=row.day).exists(),
+    }
+
+
+ACTS: dict[str, Callable[..., dict[str, Any]]] = {
+    "begin": begin,
+    "let_pass": let_pass,
+    "stored": stored,
+}
+
+
+def answer(line: str) -> dict[str, Any]:
+    """Do what one line asks for."""
+    act, *words = json.loads(line)
+    with transaction.atomic():
+        return ACTS[act](*words)
+
+
+for asked in sys.stdin:
+    sys.stdout.write(f"{json.dumps(answer(asked))}\n")
+    sys.stdout.flush()
