@@ -218,9 +218,11 @@ class PlaceForm(forms.Form):
     refusal_fields = {"full": "reason"}
     reason = _over()
 
-    def __init__(self, *args: Any, **kwargs: Any) -> None:
+    def __init__(self, *args: Any, is_full: bool, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        self.helper = laid_out("reason", submit=str(_("Give the place")))
+        if not is_full:
+            del self.fields["reason"]
+        self.helper = laid_out(*self.fields, submit=str(_("Give the place")))
 
 
 class FindForm(forms.Form):

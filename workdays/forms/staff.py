@@ -59,6 +59,9 @@ class InviteForm(forms.Form):
         return InvitationWish(cleaned["email"], cleaned["role"], places, skills)
 
 
+NAMELESS = gettext_lazy("Write your name: others of the staff see it.")
+
+
 class AcceptForm(forms.Form):
     """The name of who accepts; or which of those known by the mailbox they are."""
 
@@ -85,13 +88,15 @@ class AcceptForm(forms.Form):
             field.choices = [*names, ("", _("somebody else, named below"))]
         else:
             del self.fields["person"]
+            self.fields["name"].required = True
+            self.fields["name"].error_messages["required"] = NAMELESS
         self.helper = laid_out(*self.fields, submit=_("I accept"))
 
     def clean(self) -> dict[str, Any]:
         """Ask for a name where nobody was chosen."""
         cleaned = super().clean() or self.cleaned_data
         if not cleaned.get("person") and not cleaned.get("name") and not self.errors:
-            self.add_error("name", _("Write your name: others of the staff see it."))
+            self.add_error("name", NAMELESS)
         return cleaned
 
     def answer(self) -> Acceptance:

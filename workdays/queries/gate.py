@@ -28,6 +28,13 @@ def is_full(day: Workday, *, now: datetime) -> bool:
     return not room_of(day, sign_ups.live_rows(day), now=now).free
 
 
+def is_full_for(day: Workday, row: SignUp, *, now: datetime) -> bool:
+    """Return whether somebody gets a place with a reason only: none is free, none held for them."""
+    others = [other for other in sign_ups.live_rows(day) if other.pk != row.pk]
+    holds_one = eligibility.state_now(sign_ups.held(row), now=now) in eligibility.NEEDS_A_PLACE
+    return not holds_one and not room_of(day, others, now=now).free
+
+
 def known_people(places: "QuerySet[Cemetery]") -> "QuerySet[Person]":
     """Return people who signed up at one of these places, or lead something everywhere there."""
     there = Q(sign_ups__day__cemetery__in=places) | Q(roll__day__cemetery__in=places)

@@ -16,7 +16,7 @@ from workdays.actions.gate import place_by_hand, walk_up
 from workdays.forms.gate import FindForm, GateForm, PlaceForm
 from workdays.models import Waiver, Workday
 from workdays.queries import public, waivers
-from workdays.queries.gate import found_by_name, guardians, is_full
+from workdays.queries.gate import found_by_name, guardians, is_full, is_full_for
 from workdays.rules.young_people import rules_in
 from workdays.views.to_sign import about, shown_to_sign
 
@@ -70,10 +70,12 @@ def place(request: HttpRequest, pk: int, row: int) -> HttpResponse:
     """Give somebody a place by hand."""
     day = access.day_for_organiser(request, pk)
     sign_up, by = access.sign_up_of(day, row), access.viewer(request).person
-    form = PlaceForm(request.POST if request.method == "POST" else None)
+    now = timezone.now()
+    over = is_full_for(day, sign_up, now=now)
+    form = PlaceForm(request.POST if request.method == "POST" else None, is_full=over)
     if request.method == "POST" and form.is_valid():
-        why, now = form.cleaned_data["reason"], timezone.now()
+        why = form.cleaned_data.get("reason", "")
         if attempt(form, lambda: place_by_hand(sign_up.pk, reason=why, by=by, now=now)):
             return redirect("day_desk", pk=pk)
-    context = {"day": day, "row": sign_up, "form": form, "here": "days"}
+    context = {"day": day, "row": sign_up, "form": form, "is_full": over, "here": "days"}
     return render(request, "workdays/gate/place.html", context, status=422 if form.errors else 200)

@@ -117,6 +117,7 @@ def test_a_place_is_given_by_hand_and_the_desk_says_why(client: Client, day: Wor
     log_in(client, factories.make_staff())
     path = reverse("place", args=[day.pk, row.pk])
     with time_machine.travel(NOW, tick=False):
+        assert "with a reason" in client.get(path).content.decode()
         refused = client.post(path, {"reason": ""})
         assert refused.status_code == 422
         assert "2 of 2 places are taken" in refused.content.decode()
@@ -124,3 +125,17 @@ def test_a_place_is_given_by_hand_and_the_desk_says_why(client: Client, day: Wor
         desk = client.get(reverse("day_desk", args=[day.pk])).content.decode()
     assert "3 of 2 places are taken" in desk
     assert "&lt;b&gt;a mason&lt;/b&gt;" in desk
+
+
+def test_no_reason_is_asked_for_a_place_that_is_free_or_held(client: Client, day: Workday) -> None:
+    Workday.objects.filter(pk=day.pk).update(capacity=2)
+    factories.make_sign_up(day)
+    later = NOW + timedelta(hours=1)
+    held = factories.make_sign_up(day, state=SignUp.State.OFFERED, held_until=later)
+    log_in(client, factories.make_staff())
+    path = reverse("place", args=[day.pk, held.pk])
+    with time_machine.travel(NOW, tick=False):
+        assert "with a reason" not in client.get(path).content.decode()
+        assert client.post(path).status_code == 302
+    held.refresh_from_db()
+    assert held.state == SignUp.State.COMING
