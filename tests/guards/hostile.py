@@ -1,6 +1,7 @@
 """What somebody malicious or a broken program sends: values, and whole bodies made of them."""
 
 import json
+from functools import cache
 from typing import Any
 
 from hypothesis import strategies as st
@@ -23,6 +24,7 @@ KEYS = ("form-TOTAL_FORMS", "form-INITIAL_FORMS", "form-0-id", "", "pk", "next",
 Pairs = list[tuple[str, str]]
 
 
+@cache
 def values() -> st.SearchStrategy[str]:
     """Give a value: one that has broken programs before, or any text at all."""
     deep = st.recursive(

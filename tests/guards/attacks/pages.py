@@ -140,7 +140,9 @@ def form_fields(client: Client, path: str) -> dict[str, list[Any]]:
     """Return each field of the forms of a page, with values that it could be sent with."""
     page = client.get(path)
     found = _written(page)
-    return found | {name: values for form in _forms(page) for name, values in _filled(form).items()}
+    return found | {
+        name: values for form in forms_of(page) for name, values in _filled(form).items()
+    }
 
 
 def _data(client: Client, path: str) -> Iterator[dict[str, Any]]:
@@ -150,7 +152,7 @@ def _data(client: Client, path: str) -> Iterator[dict[str, Any]]:
     known = universal()
     base = {name: values[0] for name, values in known.items()}
     own = _written(page)
-    own |= {name: values for form in _forms(page) for name, values in _filled(form).items()}
+    own |= {name: values for form in forms_of(page) for name, values in _filled(form).items()}
     base |= {name: values[0] for name, values in own.items()}
     yield {name: value for name, value in base.items() if value is not None}
     varied = own if own else {**known, **own}
@@ -160,7 +162,8 @@ def _data(client: Client, path: str) -> Iterator[dict[str, Any]]:
             yield {k: v for k, v in {**base, name: value}.items() if v is not None}
 
 
-def _forms(page: Any) -> Iterator[BaseForm]:
+def forms_of(page: Any) -> Iterator[BaseForm]:
+    """Give the forms that a page was made with."""
     for context in getattr(page, "context", None) or ():
         for flat in context.dicts if hasattr(context, "dicts") else (context,):
             for value in flat.values():
