@@ -76,10 +76,13 @@ def _headings(page: Page) -> Iterator[str]:
         yield f"{count} main headings"
     if not page.title().strip():
         yield "no title"
+    if "{%" in page.content() or "{{" in page.content():
+        yield "a tag of a template stands on the page"
 
 
 def in_light(page: Page) -> Iterator[str]:
-    """Give what axe finds on the page as it is."""
+    """Give what axe finds on the page as it is, and whether it has its headings."""
+    yield from _headings(page)
     yield from _axe(page)
 
 

@@ -15,7 +15,7 @@ from training.models import Skill
 from workdays.actions.gate import WalkUp, Ward
 from workdays.actions.sign_ups import Contact, Wishes
 from workdays.forms.fields import LineField, MailboxField, TelephoneField
-from workdays.forms.layout import folded, laid_out
+from workdays.forms.layout import folded, laid_out, note
 from workdays.forms.reading import ReadingForm, said_in
 from workdays.forms.wishes import EXPERIENCE, LIMITS, language_choices
 from workdays.models import Waiver, Workday
@@ -24,8 +24,7 @@ from workdays.rules.young_people import rules_in
 
 OFF = {"autocomplete": "off"}
 MINOR = ("born_on", "guardian", "relation", "agrees")
-SIGNED = """{% load i18n %}<p class="note">{% translate "What they signed before holds on this day:
-it is not asked again." %}</p>"""
+SIGNED = _("What they signed before holds on this day: it is not asked again.")
 
 
 def _over() -> Any:
@@ -146,7 +145,7 @@ class GateForm(ReadingForm):
 
     def _layout(self) -> Layout:
         text = HTML("{% include 'workdays/public/_waiver.html' %}")
-        signing = (HTML(SIGNED),) if self.signed else (text, "affirm", "typed_name")
+        signing = (note(SIGNED),) if self.signed else (text, "affirm", "typed_name")
         return Layout(
             Fieldset(
                 _("Who"),

@@ -32,6 +32,11 @@ def folded(words: Any, *parts: Any, is_open: bool) -> tuple[Any, ...]:
     return HTML(head), *parts, HTML("</details>")
 
 
+def note(words: Any) -> HTML:
+    """Return a sentence that stands between fields."""
+    return HTML(format_html('<p class="note">{}</p>', words))
+
+
 def both_or_none(form: forms.Form, one: str, other: str) -> dict[str, Any]:
     """Return the cleaned values; half a place gets a sentence beside the missing half."""
     cleaned = form.cleaned_data

@@ -13,7 +13,7 @@ from workdays.actions.sign_ups import Application
 from workdays.forms.companions import CompanionsForm
 from workdays.forms.fields import LineField, MailboxField
 from workdays.forms.guard import GuardedForm
-from workdays.forms.layout import folded
+from workdays.forms.layout import folded, note
 from workdays.forms.reading import ReadingForm, said_in
 from workdays.forms.seats import REFUSED_BESIDE, seats_layout
 from workdays.forms.wishes import LIMITS, ContactForm, WishesForm
@@ -22,8 +22,7 @@ from workdays.rules.affirming import affirmed
 from workdays.rules.signed_text import same_name
 
 SIGNATURE = ("affirm", "typed_name")
-SIGNED = """{% load i18n %}<p class="note">{% translate "What you signed before holds on this day:
-you need not sign again." %}</p>"""
+SIGNED = _("What you signed before holds on this day: you need not sign again.")
 
 
 class SigningForm(ReadingForm, WishesForm, ContactForm, GuardedForm):
@@ -103,7 +102,7 @@ class SigningForm(ReadingForm, WishesForm, ContactForm, GuardedForm):
         if not self.signed:
             return parts
         words = _("A child comes with me: I read it and sign")
-        return HTML(SIGNED), *folded(words, *parts, is_open=self.is_bound)
+        return note(SIGNED), *folded(words, *parts, is_open=self.is_bound)
 
     def clean_affirm(self) -> bool:
         """Refuse a yes to another text, unless no yes is wanted."""

@@ -95,6 +95,8 @@ def test_somebody_known_is_found_and_asked_for_no_second_signature(
     with time_machine.travel(AT, tick=False):
         found = client.get(reverse("gate", args=[day.pk]), {"name": "bo l"}).content.decode()
         assert f"?known={known.pk}" in found
+        page = client.get(f"{reverse('gate', args=[day.pk])}?known={known.pk}").content.decode()
+        assert '<p class="note">What they signed before holds on this day' in page
         assert press(client, day, f"?known={known.pk}")[0] == 302
     assert known.signatures.count() == 1
     assert day.roll.get().person == known

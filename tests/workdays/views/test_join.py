@@ -82,7 +82,8 @@ def test_what_was_signed_and_holds_is_not_signed_again(
     client: Client, person: Person, day: Workday
 ) -> None:
     sign(person)
-    assert "you need not sign again" in client.get(address(person, day)).content.decode()
+    html = client.get(address(person, day)).content.decode()
+    assert '<p class="note">What you signed before holds on this day: you need not' in html
     client.post(address(person, day), typed(affirm="", typed_name=""))
     assert SignUp.objects.get().state == SignUp.State.COMING
     assert Signature.objects.count() == 1
