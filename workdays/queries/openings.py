@@ -1,6 +1,7 @@
 """Mails that say that a day has opened: who wants them, and where one may want them."""
 
 from django.db.models import QuerySet
+from django.db.models.functions import Coalesce
 
 from coordinator.models import Person
 from workdays.models import Cemetery, OpeningMail, SignUp, Workday
@@ -20,7 +21,8 @@ def wanted_by(person: Person) -> "QuerySet[OpeningMail]":
 
 def wishes_for(day: Workday) -> "QuerySet[OpeningMail]":
     """Return whose wish a day meets: who can be mailed, and is not on the day already."""
-    on_it = SignUp.objects.filter(day=day, state__in=LIVE)
+    kept = Coalesce("person__joined_into", "person")
+    on_it = SignUp.objects.filter(day=day, state__in=LIVE).values_list(kept, flat=True)
     wishes = OpeningMail.objects.filter(
         cemetery=day.cemetery_id,
         ended_at__isnull=True,
@@ -28,5 +30,5 @@ def wishes_for(day: Workday) -> "QuerySet[OpeningMail]":
         person__joined_into__isnull=True,
         person__confirmed_at__isnull=False,
     )
-    wishes = wishes.exclude(person__email="").exclude(person__in=on_it.values("person"))
+    wishes = wishes.exclude(person__email="").exclude(person__in=on_it)
     return wishes.select_related("person").order_by("pk")

@@ -2,6 +2,7 @@
 
 from datetime import UTC, datetime
 
+from coordinator.humans import same_human
 from coordinator.models import Person
 from workdays.models import Signature, SignUp, Workday
 from workdays.queries.waivers import people_with_waiver
@@ -35,8 +36,9 @@ def _utc(at: datetime | None) -> str | None:
 
 def days_ahead(person: Person, *, now: datetime) -> list[Workday]:
     """Return the days to come on which a person has a place, the next first."""
-    rows = SignUp.objects.filter(person=person, state=SignUp.State.COMING, day__ends_at__gt=now)
-    rows = rows.filter(day__state__in=Workday.COMING).select_related("day__cemetery")
+    rows = SignUp.objects.filter(person__in=same_human(person), state=SignUp.State.COMING)
+    rows = rows.filter(day__ends_at__gt=now, day__state__in=Workday.COMING)
+    rows = rows.select_related("day__cemetery")
     return [row.day for row in rows.order_by("day__starts_at")]
 
 

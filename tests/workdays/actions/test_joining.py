@@ -13,6 +13,7 @@ from tests.factories import NOW
 from training.models import Countersign, HoursEntry
 from training.queries import standing_lines, standing_of
 from workdays.access import Viewer
+from workdays.actions.erasing import erase
 from workdays.actions.joining import join, part
 from workdays.models import RollEntry, Signature, SignUp, Workday
 from workdays.queries import my_data, own, people, planning
@@ -197,3 +198,10 @@ def test_pressed_twice_it_is_done_once(ana: Person, anna: Person, ruth: Person) 
     part(anna.pk, who=viewer(ruth))
     with pytest.raises(Refused, match="two already"):
         part(anna.pk, who=viewer(ruth))
+
+
+def test_whoever_is_erased_is_erased_in_every_row(ana: Person, anna: Person, ruth: Person) -> None:
+    join(ana, anna, who=viewer(ruth), why="", now=NOW)
+    erase(ana.pk, now=NOW)
+    assert set(Person.objects.filter(erased_at=NOW)) == {ana, anna}
+    assert not Person.objects.filter(name__contains="Costa").exists()
