@@ -37,12 +37,15 @@ def _each(day: Workday) -> int:
     )
 
 
-def teaching_words(day: Workday, *, now: datetime) -> str:
-    """Return what is left for people new to what a clinic teaches, or nothing for a workday."""
+def teaching_words(day: Workday, *, now: datetime, in_all: int | None = None) -> str:
+    """Return what is left for people new to what a clinic teaches, or nothing for a workday.
+
+    ``in_all``: places left for anybody, where only a narrower limit is worth saying.
+    """
     if day.purpose != Workday.Purpose.CLINIC or day.teaches is None:
         return ""
     rows = list(SignUp.objects.filter(day=day, state__in=NEEDS_A_PLACE))
     found = teaching_of(day, rows)
     held = [row for row in rows if row.held_until is None or row.held_until > now]
     taken = sum(row.person_id in found.new for row in held)
-    return rules.words(day.teaches.name, places=found.places or 0, taken=taken)
+    return rules.words(day.teaches.name, places=found.places or 0, taken=taken, in_all=in_all)

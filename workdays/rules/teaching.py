@@ -62,9 +62,14 @@ def teaching(
     return Teaching(limit.each * teachers, new, teachers)
 
 
-def words(skill_name: str, *, places: int, taken: int) -> str:
-    """Return what is left for people new to a skill, for the page of the day."""
+def words(skill_name: str, *, places: int, taken: int, in_all: int | None = None) -> str:
+    """Return what is left for people new to a skill, for the page of the day.
+
+    ``in_all``: places left for anybody; where these are no more, nothing further is to be said.
+    """
     left = max(0, places - taken)
+    if in_all is not None and in_all <= left:
+        return ""
     who = f"people who are new to {skill_name.lower()}"
     if not left:
         return f"No place is left for {who}; they go on the waiting list."

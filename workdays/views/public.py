@@ -43,16 +43,17 @@ def asked(request: HttpRequest) -> HttpResponse:
 def day(request: HttpRequest, pk: int) -> HttpResponse:
     """Show one day; nine statements at most, whatever the number of sign-ups."""
     row = access.public_day(pk)
-    works, blocks = public.works(row), public.blocks(row)
+    works, blocks, now = public.works(row), public.blocks(row), timezone.now()
+    shown = public.public_days([row], now=now)[0]
     context = {
-        "public_day": public.public_days([row], now=timezone.now())[0],
+        "public_day": shown,
         "day": row,
         "breaks": public.breaks(row, blocks),
         "works": works,
         "training_for": public.training_words(works),
         "there_is": public.there_is(row),
         "wanted": wanted(row, blocks),
-        "teaching": teaching_words(row, now=timezone.now()),
+        "teaching": teaching_words(row, now=now, in_all=shown.places.left),
         "rain_date": day_words(row.rain_on) if row.rain_on else "",
         "geo": public.geo(row),
     }

@@ -51,3 +51,11 @@ def test_a_supervisor_who_only_waits_teaches_nobody() -> None:
 )
 def test_what_is_left_is_said(taken: int, said: str) -> None:
     assert words("Gentle cleaning", places=12, taken=taken) == said
+
+
+@pytest.mark.parametrize(
+    ("in_all", "said"),
+    [(8, ""), (10, ""), (11, f"10 places of 12 left for {NEW}."), (0, "")],
+)
+def test_places_for_new_people_are_said_where_they_are_fewer(in_all: int, said: str) -> None:
+    assert words("Gentle cleaning", places=12, taken=2, in_all=in_all) == said
