@@ -20,15 +20,18 @@ def follow(row: SignUp, *, now: datetime) -> None:
     """Bring the people of a sign-up where it stands now.
 
     Who comes has the minors along; each adult is asked by a mail of their own, and their place is
-    held until the cut-off. While the first person waits or is offered places, so do all.
+    held until the cut-off. While the first person waits or is offered places, so do all, save
+    adults who were asked before: the first has left and come back, and their place is their own.
     """
     for other in came_with(row):
+        if other.named_by_id and letters.was_asked(other):
+            continue
         if row.state != State.COMING:
             _put(other, State(row.state), row.held_until)
         elif other.guardian_id:
             _put(other, State.COMING, None)
             _confirm(other.person, now)
-        elif other.state != State.COMING and not letters.was_asked(other):
+        elif other.state != State.COMING:
             _put(other, State.UNCONFIRMED, row.day.cut_off_at)
             other.day = row.day
             letters.ask_to_answer(other)
