@@ -92,7 +92,7 @@ def sign_up(
         [
             *_refusals(facts, application, texts, earlier, now, known=person),
             *_refusals_unsigned(day, application, person),
-            *_refusals_of_party(day, application, person),
+            *_refusals_of_party(day, application, person, rows),
         ]
     )
     assert waiver is not None  # noqa: S101  # the rules refuse a sign-up without one
@@ -217,13 +217,14 @@ def _refusals_unsigned(
 
 
 def _refusals_of_party(
-    day: Workday, application: Application, known: Person | None
+    day: Workday, application: Application, known: Person | None, rows: list[SignUp]
 ) -> list[Refusal]:
     named = application.companions
     ages = parties.Ages(days.local_date(day), day.cemetery.adult_age)
     mailbox = known.email if known else application.email
     return [
         *parties.refusals_of(named, mailbox=mailbox, ages=ages),
+        *parties.already_there(named, sign_ups.wards_there(rows, known) if known else ()),
         *parties.too_many_for(1 + len(named), day.capacity),
     ]
 

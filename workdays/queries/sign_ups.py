@@ -14,6 +14,7 @@ from workdays.models import Party, SignUp, Workday
 from workdays.queries import naming
 from workdays.queries.teaching import teaching_of
 from workdays.rules.eligibility import LIVE, DayState, Held, OpenDay, State, held_until
+from workdays.rules.parties import Companion
 from workdays.rules.teaching import Teaching
 
 # Longer than any place is held, so that a late reader is told what happened to the place.
@@ -109,6 +110,14 @@ def came_with(row: SignUp) -> list[SignUp]:
     others = SignUp.objects.filter(day=row.day_id, state__in=LIVE).exclude(pk=row.pk)
     mine = others.filter(guardian=row.person_id) | others.filter(named_by=row.person_id)
     return list(mine.select_related("person", "party").order_by("pk"))
+
+
+def wards_there(rows: Iterable[SignUp], guardian: Person) -> list[Companion]:
+    """Return those of the rows who came under this guardian before, whoever brings them now."""
+    wards = Person.objects.filter(sign_ups__guardian=guardian, is_adult=False)
+    numbers = set(wards.values_list("pk", flat=True))
+    there = [row.person for row in rows if row.person_id in numbers]
+    return [Companion(0, person.name, born_on=person.born_on) for person in there]
 
 
 def earlier_state(rows: Iterable[SignUp], person: Person | None) -> State | None:

@@ -13,6 +13,7 @@ from datetime import date, datetime, time, timedelta
 
 from workdays.rules.counting import counted
 from workdays.rules.refusals import Refusal
+from workdays.rules.signed_text import same_name
 
 MOST_NAMED = 7
 FEWEST_ADULTS = 2
@@ -66,7 +67,7 @@ def refusals_of(named: Sequence[Companion], *, mailbox: str, ages: Ages) -> list
     if len(named) > MOST_NAMED:
         sentence = f"Name at most {MOST_NAMED} people here; a group asks for places of its own."
         found.append(Refusal("companions", sentence))
-    return [*found, *_mailboxes(named, mailbox)]
+    return [*found, *_mailboxes(named, mailbox), *_children_twice(named)]
 
 
 def _of_one(one: Companion, ages: Ages) -> list[Refusal]:
@@ -116,6 +117,31 @@ def _mailboxes(named: Sequence[Companion], mailbox: str) -> list[Refusal]:
             found.append(Refusal(code("email", one.line), sentence))
         seen[one.email.lower()] += 1
     return found
+
+
+def _children_twice(named: Sequence[Companion]) -> list[Refusal]:
+    sentence = "This child stands here twice; clear one of the two lines."
+    return [
+        Refusal(code("name", one.line), sentence)
+        for at, one in enumerate(named)
+        if one.is_minor and any(is_same_child(one, before) for before in named[:at])
+    ]
+
+
+def is_same_child(one: Companion, other: Companion) -> bool:
+    """Return whether two lines name one child: born on one day, with one name."""
+    return one.born_on == other.born_on and same_name(one.name, other.name)
+
+
+def already_there(named: Sequence[Companion], there: Iterable[Companion]) -> list[Refusal]:
+    """Return which children somebody names who are on the list of the day already."""
+    children = [one for one in there if one.is_minor]
+    sentence = "This child is on the list of this day already: clear this line."
+    return [
+        Refusal(code("name", one.line), sentence)
+        for one in named
+        if any(is_same_child(one, child) for child in children)
+    ]
 
 
 def too_many_for(people: int, capacity: int) -> list[Refusal]:

@@ -1,0 +1,70 @@
+"""Families in an order nobody foresaw: one who comes back, a child named twice."""
+
+from dataclasses import replace
+from datetime import date
+
+import pytest
+
+from coordinator.models import Person
+from coordinator.refused import Refused
+from tests.factories import NOW, make_day, make_person, make_sign_up, make_waiver
+from tests.workdays.applications import application
+from workdays.actions import places
+from workdays.actions.answering import answer
+from workdays.actions.sign_ups import sign_up
+from workdays.models import SignUp, Workday
+from workdays.rules.parties import Companion
+
+pytestmark = pytest.mark.django_db
+State = SignUp.State
+BROTHER = Companion(1, "Rui Costa", email="rui@hollin.example")
+CHILD = Companion(2, "Bo Costa", "", date(2014, 6, 30), "mother", True, True)
+
+
+@pytest.fixture
+def day() -> Workday:
+    make_waiver()
+    return make_day(capacity=3)
+
+
+def comes(day: Workday, *named: Companion) -> SignUp:
+    return places.confirm(sign_up(day.pk, application(companions=named), now=NOW).pk, now=NOW)
+
+
+@pytest.mark.parametrize("answered", [True, False])
+def test_who_leaves_and_comes_back_to_the_list_takes_nobody_off_their_place(
+    day: Workday, answered: bool
+) -> None:
+    first = comes(day, BROTHER)
+    brother = SignUp.objects.get(person__name="Rui Costa")
+    if answered:
+        own = application(name="Rui Costa", email="", typed_name="Rui Costa")
+        answer(brother.pk, own, now=NOW)
+    brother.refresh_from_db()
+    before = brother.state, brother.held_until
+    places.withdraw(first.pk, now=NOW)
+    for _ in range(2):
+        make_sign_up(day)
+    known = Person.objects.get(pk=first.person_id)
+    assert sign_up(day.pk, application(), now=NOW, person=known).state == State.WAITING
+    brother.refresh_from_db()
+    assert (brother.state, brother.held_until) == before
+
+
+def test_a_child_named_in_two_lines_is_refused_beside_the_second(day: Workday) -> None:
+    again = replace(CHILD, line=3, name="bo  costa")
+    with pytest.raises(Refused) as caught:
+        sign_up(day.pk, application(companions=(CHILD, again)), now=NOW)
+    assert [refusal.code for refusal in caught.value.refusals] == ["with3_name"]
+
+
+def test_a_child_whom_another_has_brought_to_the_day_is_not_brought_twice(day: Workday) -> None:
+    mother = Person.objects.get(pk=comes(day, CHILD).person_id)
+    child = Person.objects.get(name="Bo Costa")
+    other_day, father = make_day(day.cemetery), make_person()
+    for person, guardian in ((father, None), (child, father)):
+        make_sign_up(other_day, person, guardian=guardian)
+    with pytest.raises(Refused, match="on the list of this day already") as caught:
+        sign_up(other_day.pk, application(companions=(CHILD,)), now=NOW, person=mother)
+    assert [refusal.code for refusal in caught.value.refusals] == ["with2_name"]
+    sign_up(other_day.pk, application(), now=NOW, person=mother)
