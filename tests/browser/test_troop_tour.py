@@ -133,7 +133,7 @@ def see_who_has_signed(lena: Volunteer, own: str) -> None:
 def let_the_cut_off_pass(lena: Volunteer, phones: Phones, day: int, own: str) -> None:
     """Who has not said yes by then has no place; the children came with who signed for them."""
     phones.town.let_pass(day)
-    eventually(lambda: _has_lapsed(phones, day), what="a place lapses at the cut-off")
+    eventually(lambda: _has_lapsed(phones, day), timeout=60, what="a place lapses at the cut-off")
     stored = phones.town.stored(day)
     assert stored["held"] == [0]
     people = stored["people"]

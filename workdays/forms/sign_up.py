@@ -41,7 +41,8 @@ class SigningForm(ReadingForm, WishesForm, ContactForm, GuardedForm):
         widget=forms.TextInput(attrs={"autocomplete": "name"}),
     )
     email = MailboxField(
-        label=_("E-mail"), help_text=_("We send a link there; press it and your place is sure.")
+        label=_("E-mail"),
+        help_text=_("We send a link there: only once you press it does this count."),
     )
     is_adult = forms.BooleanField(
         help_text=_("A guardian signs up and brings minors along."),
