@@ -8,6 +8,7 @@ import json
 from collections.abc import Sequence
 from datetime import datetime
 
+from django.conf import settings
 from django.db.models import Model, Q
 
 from coordinator.models import Person, SentMessage, User, new_secret
@@ -105,8 +106,12 @@ def _stop_and_blank_mail(people: Sequence[Person], alone: set[str]) -> None:
 
 
 def _search_words_of_others(people: Sequence[Person]) -> None:
-    """Take people out of what was written to others, and out of why a plan left somebody out."""
+    """Take people out of what was written to others, and out of why a plan left somebody out.
+
+    The programme's own number stands under every mail: who gave it as theirs is not meant there.
+    """
     numbers = [value for p in people for value in (p.email, p.telephone)]
+    numbers = [value for value in numbers if value != settings.PROGRAMME_TELEPHONE]
     words = words_to_look_for([person.name for person in people], numbers)
     _search_mail_of_others(people, words)
     _search_words_on_days(people, words)

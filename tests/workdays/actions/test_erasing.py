@@ -163,3 +163,12 @@ def test_who_comes_again_is_somebody_new_and_the_name_kept_goes_by_itself() -> N
     blank_over(end)
     assert Kept.objects.get().name == ""
     assert Party.objects.count() == 0
+
+
+def test_the_programmes_own_number_in_a_foot_is_no_word_of_who_gave_it_as_theirs() -> None:
+    factories.make_waiver()
+    other = sign_up(factories.make_day().pk, application(), now=NOW)
+    text = "Your place is held. Hollin County stone days, 555-0100"
+    SentMessage.objects.filter(person=other.person).update(text=text, state="sent")
+    erase(factories.make_person(telephone="555-0100", email="bo@hollin.example").pk, now=NOW)
+    assert SentMessage.objects.get(person=other.person).text == text
