@@ -56,7 +56,7 @@ def _held(person_id: int, now: datetime) -> Person:
     before = erasing_of(Person.objects.get(pk=person_id), now=now)
     on = {row.day_id for row in before.cancelled} | {party.day_id for party in before.groups}
     for pk in sorted(on):
-        locked_day(pk)
+        waiting_list.lapse(locked_day(pk), now=now)  # nobody can withdraw from what is over
     person = Person.objects.select_for_update(of=("self",)).get(pk=person_id)
     if person.erased_at:
         raise Refused([GONE])

@@ -172,3 +172,12 @@ def test_the_programmes_own_number_in_a_foot_is_no_word_of_who_gave_it_as_theirs
     SentMessage.objects.filter(person=other.person).update(text=text, state="sent")
     erase(factories.make_person(telephone="555-0100", email="bo@hollin.example").pk, now=NOW)
     assert SentMessage.objects.get(person=other.person).text == text
+
+
+def test_an_offer_that_is_over_and_not_yet_swept_stops_nobody_from_being_erased() -> None:
+    row = factories.make_sign_up(
+        factories.make_day(), state=State.OFFERED, held_until=NOW - timedelta(seconds=5)
+    )
+    erase(row.person_id, now=NOW)
+    row.refresh_from_db()
+    assert (row.state, row.person.name) == (State.LAPSED, "a volunteer")
