@@ -90,7 +90,7 @@ def sign_up(
     earlier = sign_ups.earlier_state(rows, person)
     refuse(
         [
-            *_refusals(facts, application, texts, earlier, now, known=person),
+            *_refusals(facts, application, texts, earlier, now, of_age=_of_age(day, person)),
             *_refusals_unsigned(day, application, person),
             *_refusals_of_party(day, application, person, rows),
         ]
@@ -196,14 +196,20 @@ def _refusals(
     earlier: eligibility.State | None,
     now: datetime,
     *,
-    known: Person | None,
+    of_age: bool,
 ) -> list[Refusal]:
     if not texts:
         return [Refusal("no-waiver", "There is no waiver to sign yet; please telephone.")]
     current = waivers.text_with(texts, application.text_sha256) is not None
-    adult = application.is_adult and (known is None or known.is_adult)
-    comer = eligibility.Comer(adult, current, earlier)
+    comer = eligibility.Comer(application.is_adult and of_age, current, earlier)
     return eligibility.refusals_to_sign_up(facts, comer, now=now)
+
+
+def _of_age(day: Workday, known: Person | None) -> bool:
+    """Return whether what is known of somebody lets them sign for themselves on a day, there."""
+    if known is None or known.born_on is None:
+        return known is None or known.is_adult
+    return parties.age_on(known.born_on, days.local_date(day)) >= day.cemetery.adult_age
 
 
 def _refusals_unsigned(
@@ -247,11 +253,10 @@ def _person(application: Application, known: Person | None) -> Person:
         "emergency_name": application.contact.emergency_name,
         "emergency_telephone": application.contact.emergency_telephone,
         "languages": application.wishes.languages,
+        "is_adult": True,  # also of a child who came of age since
     }
     if known is None:
-        return Person.objects.create(
-            name=application.name, email=application.email, is_adult=True, **values
-        )
+        return Person.objects.create(name=application.name, email=application.email, **values)
     for name, value in values.items():
         setattr(known, name, value)
     known.save(update_fields=[*values])

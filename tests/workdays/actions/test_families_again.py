@@ -7,12 +7,20 @@ import pytest
 
 from coordinator.models import Person
 from coordinator.refused import Refused
-from tests.factories import NOW, make_day, make_person, make_sign_up, make_waiver
+from tests.factories import (
+    NOW,
+    make_cemetery,
+    make_day,
+    make_person,
+    make_sign_up,
+    make_waiver,
+)
 from tests.workdays.applications import application
 from workdays.actions import places
 from workdays.actions.answering import answer
 from workdays.actions.sign_ups import sign_up
 from workdays.models import SignUp, Workday
+from workdays.queries.waivers import people_with_waiver
 from workdays.rules.parties import Companion
 
 pytestmark = pytest.mark.django_db
@@ -68,3 +76,28 @@ def test_a_child_whom_another_has_brought_to_the_day_is_not_brought_twice(day: W
         sign_up(other_day.pk, application(companions=(CHILD,)), now=NOW, person=mother)
     assert [refusal.code for refusal in caught.value.refusals] == ["with2_name"]
     sign_up(other_day.pk, application(), now=NOW, person=mother)
+
+
+@pytest.mark.parametrize(
+    ("state", "born_on", "was_adult", "may"),
+    [
+        ("NE", date(2007, 5, 10), True, False),  # 18 on the day, of age elsewhere
+        ("NE", date(2007, 5, 9), False, True),
+        ("MI", date(2008, 5, 9), False, True),
+        ("MS", date(2005, 5, 10), True, False),
+    ],
+)
+def test_a_known_birth_date_says_who_signs_alone_on_the_day_there(
+    state: str, born_on: date, was_adult: bool, may: bool
+) -> None:
+    make_waiver()
+    day = make_day(make_cemetery(us_state=state))
+    person = make_person(name="Ana Costa", born_on=born_on, is_adult=was_adult)
+    if not may:
+        with pytest.raises(Refused, match="for adults"):
+            sign_up(day.pk, application(), now=NOW, person=person)
+        return
+    assert sign_up(day.pk, application(), now=NOW, person=person).state == State.COMING
+    person.refresh_from_db()
+    assert person.is_adult
+    assert people_with_waiver(day, [person.pk]) == {person.pk}
