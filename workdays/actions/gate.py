@@ -9,7 +9,7 @@ from coordinator import audit
 from coordinator.humans import is_same
 from coordinator.models import AuditEntry, Person
 from coordinator.refused import Refused, refuse
-from workdays import invites, letters, waiting_list
+from workdays import companions, invites, letters, waiting_list
 from workdays.actions.replanning import plan_again
 from workdays.actions.roll import note_arrival
 from workdays.actions.sign_ups import Contact, Wishes
@@ -17,7 +17,7 @@ from workdays.actions.signing import Act, confirm, sign
 from workdays.models import Signature, SignUp, Waiver, Workday
 from workdays.queries import by_hand, sign_ups, waivers
 from workdays.queries.days import local_date
-from workdays.queries.gate import guardians, room_of
+from workdays.queries.gate import guardians, places_wanted, room_of
 from workdays.queries.locking import locked_day
 from workdays.rules import eligibility, gate
 from workdays.rules.affirming import affirmed_for_either
@@ -95,9 +95,9 @@ def walk_up(day_id: int, comer: WalkUp, *, by: Person, organises: bool, now: dat
 
 @transaction.atomic
 def place_by_hand(sign_up_id: int, *, reason: str, by: Person, now: datetime) -> SignUp:
-    """Give a place to somebody who waits or has not answered; over capacity with a reason.
+    """Give a place to somebody who waits or has not answered, and to whom they brought along.
 
-    Given twice it stays as it is. Raises Refused.
+    Over capacity with a reason. Given twice it stays as it is. Raises Refused.
     """
     day = locked_day(SignUp.objects.values_list("day_id", flat=True).get(pk=sign_up_id))
     waiting_list.lapse(day, now=now)
@@ -107,23 +107,23 @@ def place_by_hand(sign_up_id: int, *, reason: str, by: Person, now: datetime) ->
         return row
     rows = sign_ups.live_rows(day)
     room = room_of(day, [other for other in rows if other.pk != row.pk], now=now)
-    refuse([*_refusals_to_place(row, now), *_of_room(row, room, reason)])
-    over = bool(_of_room(row, room, ""))
+    people = places_wanted(row, now=now)
+    refuse([*_refusals_to_place(row, now), *_of_room(room, people, reason)])
+    over = bool(_of_room(room, people, ""))
     was, row.state, row.held_until = row.state, State.COMING, None
     row.save(update_fields=["state", "held_until", "changed_at"])
     if over:
         _note_by_hand(row, by, reason, room)
     else:
         audit.record(audit.by_login(by), "gave a place", row, {"day": day.pk, "was": was})
+    companions.follow(row, now=now)
     invites.invite(day, row.person.email, now=now)
     plan_again(day)
     return row
 
 
-def _of_room(row: SignUp, room: gate.Room, reason: str) -> list[Refusal]:
-    if row.state in eligibility.TEMPORARY:
-        return []  # a place is held for them already
-    return gate.refusals_of_room(room, organises=True, reason=reason)
+def _of_room(room: gate.Room, people: int, reason: str) -> list[Refusal]:
+    return gate.refusals_of_room(room, organises=True, reason=reason, people=people)
 
 
 def _refusals_to_place(row: SignUp, now: datetime) -> list[Refusal]:
@@ -132,7 +132,10 @@ def _refusals_to_place(row: SignUp, now: datetime) -> list[Refusal]:
         found.append(Refusal("gone", "This sign-up is withdrawn or lapsed: sign up again."))
     if now >= row.day.ends_at:
         found.append(Refusal("over", "This day is over."))
-    if row.person.is_provisional:
+    if first := sign_ups.waits_for(row):
+        sentence = f"{row.person.name} comes with {first.name}: give {first.name} the place."
+        found.append(Refusal("comes-with", sentence))
+    elif row.person.is_provisional:
         found.append(
             Refusal(
                 "provisional",

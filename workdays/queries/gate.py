@@ -29,10 +29,19 @@ def is_full(day: Workday, *, now: datetime) -> bool:
 
 
 def is_full_for(day: Workday, row: SignUp, *, now: datetime) -> bool:
-    """Return whether somebody gets a place with a reason only: none is free, none held for them."""
+    """Return whether somebody gets a place with a reason only: too few are free or held for them.
+
+    For them and those who wait with them.
+    """
     others = [other for other in sign_ups.live_rows(day) if other.pk != row.pk]
-    holds_one = eligibility.state_now(sign_ups.held(row), now=now) in eligibility.NEEDS_A_PLACE
-    return not holds_one and not room_of(day, others, now=now).free
+    return room_of(day, others, now=now).free < places_wanted(row, now=now)
+
+
+def places_wanted(row: SignUp, *, now: datetime) -> int:
+    """Return how many places somebody lacks, with those whom they brought; one statement."""
+    people = [row, *sign_ups.came_with(row)]
+    states = [eligibility.state_now(sign_ups.held(one), now=now) for one in people]
+    return sum(state not in eligibility.NEEDS_A_PLACE for state in states)
 
 
 def known_people(places: "QuerySet[Cemetery]") -> "QuerySet[Person]":

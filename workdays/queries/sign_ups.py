@@ -120,6 +120,18 @@ def wards_there(rows: Iterable[SignUp], guardian: Person) -> list[Companion]:
     return [Companion(0, person.name, born_on=person.born_on) for person in there]
 
 
+def waits_for(row: SignUp) -> Person | None:
+    """Return who answers for somebody they brought along, while they do not come themselves.
+
+    An adult who holds a place until an own answer waits for nobody.
+    """
+    first = row.guardian or row.named_by
+    if first is None or (row.named_by_id and row.state == SignUp.State.UNCONFIRMED):
+        return None
+    comes = SignUp.objects.filter(day=row.day_id, person=first, state=SignUp.State.COMING)
+    return None if comes.exists() else first
+
+
 def earlier_state(rows: Iterable[SignUp], person: Person | None) -> State | None:
     """Return the state of a known person's live sign-up among the rows, if there is one."""
     if person is None:

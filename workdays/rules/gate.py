@@ -77,9 +77,9 @@ def refusals_to_add(gate: Gate, comer: Comer, *, now: datetime) -> list[Refusal]
     return found
 
 
-def refusals_of_room(room: Room, *, organises: bool, reason: str) -> list[Refusal]:
-    """Return why a place cannot be given: a full day wants the organiser and a reason."""
-    if room.free or (organises and reason):
+def refusals_of_room(room: Room, *, organises: bool, reason: str, people: int = 1) -> list[Refusal]:
+    """Return why so many places cannot be given: a full day wants the organiser and a reason."""
+    if room.free >= people or (organises and reason):
         return []
     full = f"{room.taken} of {room.capacity} places are taken"
     if room.first:

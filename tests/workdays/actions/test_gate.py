@@ -213,3 +213,41 @@ def test_nobody_is_offered_a_place_while_the_day_is_over_capacity(
     waiting_list.settle(day, now=NOW)
     second.refresh_from_db()
     assert second.state == SignUp.State.WAITING
+
+
+def family_on_the_list(day: Workday) -> tuple[SignUp, SignUp, SignUp]:
+    """Return a mother who waits, her child, and an adult whom she named and nobody has asked."""
+    mother = factories.make_sign_up(day, state=SignUp.State.WAITING)
+    bo = factories.make_person(name="Bo Costa", is_adult=False, confirmed_at=None)
+    rui = factories.make_person(name="Rui Costa", confirmed_at=None)
+    child = factories.make_sign_up(day, bo, state=mother.state, guardian=mother.person)
+    return (
+        mother,
+        child,
+        factories.make_sign_up(day, rui, state=mother.state, named_by=mother.person),
+    )
+
+
+def test_who_was_brought_is_not_placed_by_hand_without_who_brought_them(
+    day: Workday, ruth: Person
+) -> None:
+    mother, child, named = family_on_the_list(day)
+    Person.objects.filter(pk=child.person_id).update(confirmed_at=NOW)
+    for row in (child, named):
+        with pytest.raises(Refused, match=f"comes with {mother.person.name}"):
+            place_by_hand(row.pk, reason="her wish", by=ruth, now=NOW)
+    assert not SignUp.objects.filter(day=day, state=SignUp.State.COMING).exists()
+
+
+def test_a_family_is_placed_by_hand_together_with_a_reason_where_it_does_not_fit(
+    day: Workday, ruth: Person
+) -> None:
+    mother, child, named = family_on_the_list(day)
+    with pytest.raises(Refused, match="0 of 2 places"):
+        place_by_hand(mother.pk, reason="", by=ruth, now=NOW)
+    place_by_hand(mother.pk, reason="a mason", by=ruth, now=NOW)
+    for row, state in ((mother, "coming"), (child, "coming"), (named, "unconfirmed")):
+        row.refresh_from_db()
+        assert row.state == state
+    assert SentMessage.objects.filter(key=f"answer:{named.pk}").exists()
+    assert [one.why for one in placed_by_hand(day)] == ["a mason"]
