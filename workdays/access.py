@@ -164,6 +164,21 @@ def waiver_for_organiser(request: HttpRequest, pk: int) -> Waiver:
     )
 
 
+def waiver_for_staff(request: HttpRequest, pk: int) -> Waiver:
+    """Return a published text for the staff of a place where it is signed, to print."""
+    seen = Q(cemetery__isnull=True) | Q(cemetery__in=viewer(request).seen())
+    return get_object_or_404(Waiver.objects.filter(seen, published_at__isnull=False), pk=pk)
+
+
+def paper_for_staff(request: HttpRequest, pk: int) -> Signature:
+    """Return a signature on paper for the staff of the day for which it was noted."""
+    rows = Signature.objects.filter(noted_for__isnull=False).select_related("noted_for")
+    row = get_object_or_404(rows, pk=pk)
+    if row.noted_for is not None:
+        _for_supervisor(viewer(request), row.noted_for.cemetery_id)
+    return row
+
+
 def may_publish(who: Viewer, row: Waiver) -> bool:
     """Return whether somebody may publish what stands beside a text: of the place, or of all."""
     return who.everywhere if row.cemetery_id is None else who.may_organise(row.cemetery_id)
@@ -409,4 +424,6 @@ def known_person(request: HttpRequest, number: str) -> Person | None:
 
 def sign_up_of(day: Workday, pk: int) -> SignUp:
     """Return a sign-up of a day that was fetched for whoever may change it."""
-    return get_object_or_404(SignUp.objects.select_related("person"), pk=pk, day=day)
+    row = get_object_or_404(SignUp.objects.select_related("person", "guardian"), pk=pk, day=day)
+    row.day = day
+    return row

@@ -79,7 +79,9 @@ def copy_of_waiver(
         "signature": signature,
         "wards": wards,
         "young_rules": rules_in(signature.language) if wards else None,
-        "signed_at": f"{signature.signed_at.astimezone(UTC):%Y-%m-%d %H:%M} UTC",
+        "signed_at": f"{signature.signed_at.astimezone(UTC):%Y-%m-%d %H:%M} UTC"
+        if signature.signed_on is None
+        else f"on paper, {signature.signed_on:%Y-%m-%d}",
         "link": links.absolute("own_page", row.person.secret) if proven else "",
         "again": links.absolute("again"),
     }

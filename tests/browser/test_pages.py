@@ -43,6 +43,8 @@ NO_PAGE = {
     "permission_paper": "a paper",
     "own_data_file": "a file",
     "own_waiver_pdf": "a PDF",
+    "own_paper": "a picture",
+    "paper_picture": "a picture",
     "person_signature_pdf": "a PDF",
     "passkey_sign_in": "a challenge for the script of the log-in page",
     "passkey_name": "of a passkey, which the demo has none of: test_passkeys.py",

@@ -43,7 +43,7 @@ def sign(row: SignUp, waiver: Waiver, act: Act, *, by: Person, now: datetime) ->
         affirmed=act.affirmed,
         method=act.method,
         signed_at=now,
-        valid_until=_valid_until(row.day, waiver),
+        valid_until=valid_until(row.day, waiver),
     )
 
 
@@ -54,7 +54,8 @@ def confirm(signature: Signature, *, now: datetime) -> Signature:
     return signature
 
 
-def _valid_until(day: Workday, waiver: Waiver) -> date | None:
+def valid_until(day: Workday, waiver: Waiver) -> date | None:
+    """Return the last date on which what is signed for a day holds; None: until a new version."""
     on = days.local_date(day)
     if waiver.validity == Waiver.Validity.DAY:
         return on

@@ -70,6 +70,10 @@ class PicturesField(forms.FileField):
 
     widget = PicturesInput
 
+    def __init__(self, *, most: int = MOST_PICTURES, **kwargs: Any) -> None:
+        super().__init__(**kwargs)
+        self.most = most
+
     def clean(self, data: Any, initial: Any = None) -> Any:
         """Return what was chosen as pictures without anything that the camera wrote."""
         files = [one for one in data if one] if isinstance(data, Sequence) else [data]
@@ -77,9 +81,9 @@ class PicturesField(forms.FileField):
         if not chosen:
             super().clean(None)
             return []
-        if len(chosen) > MOST_PICTURES:
+        if len(chosen) > self.most:
             raise ValidationError(
-                _("Send at most %(most)s pictures at once.") % {"most": MOST_PICTURES},
+                _("Send at most %(most)s at once.") % {"most": self.most},
                 code="too-many",
             )
         return _pictures(chosen)

@@ -293,6 +293,15 @@ class Signature(FrozenRow):
     )
     valid_until = models.DateField(null=True, blank=True)
     paper = models.FileField(upload_to="private/waivers/", blank=True)
+    signed_on = models.DateField(
+        null=True, blank=True, help_text=_("The date that stands on a paper.")
+    )
+    noted_by = models.ForeignKey(
+        Person, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+    noted_for = models.ForeignKey(
+        Workday, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
     withdrawn_at = models.DateTimeField(null=True, blank=True)
 
     PERSONAL: ClassVar[dict[str, Keep]] = {

@@ -5,7 +5,9 @@ from datetime import UTC, datetime
 from coordinator.humans import same_human
 from coordinator.models import Person
 from workdays.models import Signature, SignUp, Workday
+from workdays.queries.days import local_date
 from workdays.queries.waivers import people_with_waiver
+from workdays.rules.parties import age_on
 
 
 def record_of(row: Signature) -> dict[str, object]:
@@ -23,7 +25,7 @@ def record_of(row: Signature) -> dict[str, object]:
         "language": row.language,
         "text": row.text,
         "text_sha256": row.text_sha256,
-        "signed_at": _utc(row.signed_at),
+        "signed_at": row.signed_on.isoformat() if row.signed_on else _utc(row.signed_at),
         "confirmed_at": _utc(row.confirmed_at),
         "valid_until": row.valid_until.isoformat() if row.valid_until else None,
         "withdrawn_at": _utc(row.withdrawn_at),
@@ -46,3 +48,11 @@ def days_without_waiver(person: Person, *, now: datetime) -> list[Workday]:
     """Return those of the days to come for which nothing that a person signed holds."""
     ahead = days_ahead(person, now=now)
     return [day for day in ahead if not people_with_waiver(day, [person.pk])]
+
+
+def is_minor(row: SignUp) -> bool:
+    """Return whether somebody is under age on the day."""
+    born_on = row.person.born_on
+    if born_on is None:
+        return not row.person.is_adult
+    return age_on(born_on, local_date(row.day)) < row.day.cemetery.adult_age

@@ -8,7 +8,7 @@ from django.db.models import QuerySet
 from django.utils.translation import get_language_info
 
 from coordinator.humans import humans
-from workdays.models import Cemetery, Signature, Waiver, Workday
+from workdays.models import Cemetery, Signature, SignUp, Waiver, Workday
 from workdays.queries.days import local_date
 from workdays.rules import holding
 
@@ -85,6 +85,21 @@ def to_sign(
     wanted = (by_language.get(read_in), text_with(texts, sha256), by_language.get(language))
     waiver = next((text for text in wanted if text), texts[0])
     return ToSign(waiver, [Language(text.language, text == waiver) for text in texts])
+
+
+def papers_of(row: SignUp) -> "QuerySet[Signature]":
+    """Return the papers noted for somebody on a day that were not taken back, newest first."""
+    rows = Signature.objects.filter(person=row.person_id, noted_for=row.day_id)
+    rows = rows.exclude(role=Signature.Role.MINOR)
+    return rows.filter(withdrawn_at__isnull=True).select_related("waiver", "noted_by")
+
+
+def texts_on_paper(cemetery: Cemetery) -> "QuerySet[Waiver]":
+    """Return the texts of a place that a paper may bear, all versions, the newest first."""
+    now = current_waiver(cemetery)
+    rows = Waiver.objects.filter(published_at__isnull=False)
+    place = now.cemetery_id if now else None
+    return rows.filter(cemetery=place).order_by("-version", "language")
 
 
 def people_with_waiver(day: Workday, ids: Iterable[int]) -> frozenset[int]:
