@@ -83,7 +83,9 @@ class PicturesField(forms.FileField):
             return []
         if len(chosen) > self.most:
             raise ValidationError(
-                _("Send at most %(most)s at once.") % {"most": self.most},
+                _("Send at most %(most)s pictures at once.") % {"most": self.most}
+                if self.most > 1
+                else _("Send one picture."),
                 code="too-many",
             )
         return _pictures(chosen)
