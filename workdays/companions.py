@@ -8,12 +8,14 @@ from datetime import datetime
 from coordinator import audit
 from coordinator.models import Person
 from workdays import letters
-from workdays.models import Party, SignUp
-from workdays.queries.sign_ups import came_with
+from workdays.models import Party, SignUp, Workday
+from workdays.queries.sign_ups import came_with, open_day
 from workdays.rules import parties
+from workdays.rules.eligibility import held_until
 
 State = SignUp.State
 PLACED = (State.UNCONFIRMED, State.OFFERED, State.COMING)
+UNANSWERED = (State.UNCONFIRMED, State.WAITING)
 
 
 def follow(row: SignUp, *, now: datetime) -> None:
@@ -49,6 +51,27 @@ def _confirm(person: Person, now: datetime) -> None:
     if person.confirmed_at is None:
         person.confirmed_at = now
         person.save(update_fields=["confirmed_at"])
+
+
+def hold_until_cut_off(day: Workday, *, was: datetime, now: datetime) -> None:
+    """Move what is held until a day's cut-off along with it: unanswered places, groups.
+
+    A stranger's place is held no longer than any, and what a link stands on keeps its moment: an
+    offer, a group before its leader's yes.
+    """
+    if was == day.cut_off_at:
+        return
+    facts = open_day(day)
+    rows = SignUp.objects.filter(day=day, state__in=UNANSWERED, held_until=was)
+    for row in rows.select_related("person"):
+        is_sure = not row.person.is_provisional or letters.was_asked(row)
+        _put(row, State(row.state), held_until(facts, now=now, named_by_party=is_sure))
+    groups = Party.objects.filter(day=day, leader__confirmed_at__isnull=False, held_until=was)
+    for party in groups.filter(is_group=True):
+        party.held_until = day.cut_off_at
+        party.save(update_fields=["held_until"])
+        detail = {"day": day.pk, "until": day.cut_off_at.isoformat()}
+        audit.record(audit.by_rule("cut-off-moved"), "holds places until", party, detail)
 
 
 def leave_with(row: SignUp, state: SignUp.State, *, actor: audit.Actor) -> list[SignUp]:

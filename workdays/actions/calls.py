@@ -10,13 +10,13 @@ from django.db.models import F
 from coordinator import audit
 from coordinator.models import Person
 from coordinator.refused import Refused
-from workdays import booking_mail, invites
+from workdays import booking_mail, companions, invites
 from workdays.actions.call_plans import cut_blocks, cut_crew_jobs, retire_plans
 from workdays.actions.day_blocks import set_blocks, shift_presence
 from workdays.actions.jobs_of_days import take_blocked_off_days
 from workdays.call_notices import tell_call, tell_call_again, told_before
 from workdays.forecasts.sources import as_rows
-from workdays.models import Booking, Call, Forecast, Job, Party, SignUp, Workday
+from workdays.models import Booking, Call, Forecast, Job, SignUp, Workday
 from workdays.queries.calls import day_to_call, newest_told, page_token
 from workdays.queries.locking import locked_day
 from workdays.queries.opening import opening_facts
@@ -166,11 +166,8 @@ def _move(day: Workday, facts: DayToCall, *, now: datetime) -> None:
     _save(day, "moved_from", "rain_on", "starts_at", "ends_at", "cut_off_at", "call_by_at")
     set_blocks(day, moved.blocks)
     shift_presence(day, old_start=old_start, new_start=day.starts_at)
-    rows = SignUp.objects.filter(day=day)
-    rows.filter(state=SignUp.State.COMING).update(question_open=True)
-    rows.filter(held_until=old_cut_off).update(held_until=day.cut_off_at)
-    held = Party.objects.filter(day=day, is_group=True, held_until=old_cut_off)
-    held.update(held_until=day.cut_off_at)
+    SignUp.objects.filter(day=day, state=SignUp.State.COMING).update(question_open=True)
+    companions.hold_until_cut_off(day, was=old_cut_off, now=now)
 
 
 def _save(day: Workday, *fields: str) -> None:

@@ -11,7 +11,7 @@ from coordinator import audit
 from coordinator.models import Person
 from coordinator.refused import refuse
 from training.models import Skill
-from workdays import booking_mail, invites, opening_mail
+from workdays import booking_mail, companions, invites, opening_mail
 from workdays.actions.day_blocks import set_blocks, shift_presence
 from workdays.actions.jobs_of_days import take_blocked_off_days
 from workdays.models import Booking, Cemetery, Crew, Job, SignUp, Workday
@@ -94,7 +94,7 @@ def change_day(day_id: int, wishes: DayWishes, *, by: Person, now: datetime) -> 
     """
     day = locked_day(day_id)
     refuse(_refusals_to_change(day, wishes, now))
-    old_start = day.starts_at
+    old_start, old_cut_off = day.starts_at, day.cut_off_at
     values = _values(wishes, now)
     changed = {name: value for name, value in values.items() if getattr(day, name) != value}
     for name, value in changed.items():
@@ -103,6 +103,7 @@ def change_day(day_id: int, wishes: DayWishes, *, by: Person, now: datetime) -> 
         day.save(update_fields=[*changed, "changed_at"])
     set_blocks(day, day_frame.blocks(wishes.frame))
     shift_presence(day, old_start=old_start, new_start=day.starts_at)
+    companions.hold_until_cut_off(day, was=old_cut_off, now=now)
     moved = bool(FRAME & set(changed))
     if moved:
         _reschedule(day, old_start)

@@ -1,27 +1,37 @@
 """Families in an order nobody foresaw: one who comes back, a child named twice."""
 
 from dataclasses import replace
-from datetime import date
+from datetime import date, time, timedelta
 
 import pytest
+import time_machine
+from django.test import Client
+from django.urls import reverse
 
+from coordinator import links
 from coordinator.models import Person
 from coordinator.refused import Refused
 from tests.factories import (
     NOW,
     make_cemetery,
     make_day,
+    make_group,
     make_person,
     make_sign_up,
+    make_staff,
     make_waiver,
 )
 from tests.workdays.applications import application
 from workdays.actions import places
 from workdays.actions.answering import answer
+from workdays.actions.days import DayWishes, change_day
 from workdays.actions.sign_ups import sign_up
 from workdays.models import SignUp, Workday
 from workdays.queries.waivers import people_with_waiver
+from workdays.rules.day_frame import DayFrame
+from workdays.rules.eligibility import HELD_FOR
 from workdays.rules.parties import Companion
+from workdays.waiting_list import OFFER, offer_state
 
 pytestmark = pytest.mark.django_db
 State = SignUp.State
@@ -101,3 +111,32 @@ def test_a_known_birth_date_says_who_signs_alone_on_the_day_there(
     person.refresh_from_db()
     assert person.is_adult
     assert people_with_waiver(day, [person.pk]) == {person.pk}
+
+
+def test_a_changed_day_takes_along_what_is_held_until_its_cut_off_and_no_offer(
+    day: Workday,
+) -> None:
+    Workday.objects.filter(pk=day.pk).update(capacity=20)
+    comes(day, BROTHER)
+    brother = SignUp.objects.get(person__name="Rui Costa")
+    ready, unanswered = (
+        make_group(day, held_until=day.cut_off_at, leader=make_person(confirmed_at=confirmed))
+        for confirmed in (NOW, None)
+    )
+    until = day.cut_off_at
+    offered = make_sign_up(day, state=State.OFFERED, held_until=until)
+    unproven = make_person(confirmed_at=None)
+    stranger = make_sign_up(day, unproven, state=State.UNCONFIRMED, held_until=until)
+    link = reverse("take_offer", args=[links.make(OFFER, offered.pk, offer_state(offered))])
+    frame = DayFrame(date(2026, 5, 16), time(9), time(15), day.cemetery.zone, capacity=20)
+    asked = DayWishes(day.cemetery, replace(frame, break_from=time(12), break_to=time(12, 30)), "x")
+    new = change_day(day.pk, asked, by=make_staff(), now=NOW)
+    assert new.cut_off_at == day.cut_off_at + timedelta(days=7)
+    for row, then in (
+        *((brother, new.cut_off_at), (ready, new.cut_off_at)),
+        *((stranger, NOW + HELD_FOR), (offered, day.cut_off_at), (unanswered, day.cut_off_at)),
+    ):
+        row.refresh_from_db()
+        assert row.held_until == then
+    with time_machine.travel(NOW, tick=False):
+        assert Client().get(link).status_code == 200
