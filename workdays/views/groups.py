@@ -22,6 +22,7 @@ from workdays.forms.sign_up import SignUpForm
 from workdays.models import Party
 from workdays.queries import groups, naming, public
 from workdays.views.private import behind_a_link
+from workdays.views.sign_up import is_flood_of_mailboxes
 from workdays.views.to_sign import about, shown_to_sign
 
 
@@ -112,7 +113,7 @@ def group_sign_up(request: HttpRequest, secret: str) -> HttpResponse:
     context = {"day": day, "public_day": shown, "party": party, "form": form, **about(text)}
     status = 200
     if form.is_valid():
-        if _is_flood_of_group(party):
+        if _is_flood_of_group(party, form):
             form.add_error(None, _("Many have used this link within the hour. Try again later."))
             status = 429
         elif _taken(form, party):
@@ -121,10 +122,14 @@ def group_sign_up(request: HttpRequest, secret: str) -> HttpResponse:
     return render(request, "workdays/groups/sign_up.html", context, status=status)
 
 
-def _is_flood_of_group(party: Party) -> bool:
-    """Count against the link: a school comes from one network and must not stop itself."""
+def _is_flood_of_group(party: Party, form: SignUpForm) -> bool:
+    """Count against the link, as a school comes from one network and must not stop itself.
+
+    And against the mailboxes typed: whoever has a share link must not fill that of another.
+    """
     most = settings.SIGN_UPS_PER_GROUP_HOUR
-    return too_many("sign-up-group", party.secret, most=most, seconds=HOUR)
+    full = too_many("sign-up-group", party.secret, most=most, seconds=HOUR)
+    return is_flood_of_mailboxes(form) or full
 
 
 def _taken(form: SignUpForm, party: Party) -> bool:

@@ -10,7 +10,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_safe
 
 from coordinator.refused import Refused, attempt
-from coordinator.throttle import is_flood
+from coordinator.throttle import DAY, is_flood, too_many
 from workdays import access, access_links
 from workdays.actions import places
 from workdays.actions import sign_ups as actions
@@ -63,6 +63,17 @@ def _is_flood(request: HttpRequest, form: SignUpForm) -> bool:
         network_most=settings.SIGN_UPS_PER_NETWORK_HOUR,
         mailbox_most=settings.SIGN_UPS_PER_MAILBOX_DAY,
     )
+
+
+def is_flood_of_mailboxes(form: SignUpForm) -> bool:
+    """Count one sign-up against its mailboxes alone, with those that came by the public form."""
+    named = [one.email for one in form.companions() if one.email]
+    most = settings.SIGN_UPS_PER_MAILBOX_DAY
+    full = [
+        too_many("sign-up-mailbox", box, most=most, seconds=DAY)
+        for box in (form.cleaned_data["email"], *named)
+    ]
+    return any(full)
 
 
 def _sent_address(row: SignUp) -> str:

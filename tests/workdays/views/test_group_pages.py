@@ -105,6 +105,20 @@ def test_a_share_link_has_a_throttle_of_its_own(
     assert client.post(share(other), typed(email="c@hollin.example")).status_code == 302
 
 
+def test_a_share_link_fills_no_mailbox_of_another(
+    client: Client, day: Workday, settings: Settings
+) -> None:
+    settings.SIGN_UPS_PER_MAILBOX_DAY = 1
+    party = make_group(day, reserved=5)
+    assert client.post(share(party), typed()).status_code == 302
+    assert client.post(share(party), typed(name="B", typed_name="B")).status_code == 429
+    sign_up = reverse("sign_up", args=[day.pk])
+    assert client.post(sign_up, typed(name="C", typed_name="C")).status_code == 429
+    named = {"with1_name": "Rui", "with1_email": "ana@hollin.example", "email": "d@hollin.example"}
+    assert client.post(share(party), typed(**named)).status_code == 429
+    assert SignUp.objects.count() == 1
+
+
 def test_a_full_group_points_to_the_ordinary_form(client: Client, day: Workday) -> None:
     party = make_group(day, reserved=0)
     page = client.get(share(party)).content.decode()
