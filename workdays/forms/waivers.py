@@ -78,8 +78,10 @@ class TextForm(forms.Form):
     def preview(self) -> dict[str, Any]:
         """Return the text to be looked at, and its language; empty when there is none."""
         text = self.cleaned_data.get("text") if self.only_looks else ""
+        if not text:
+            return {}
         language = Language(str(self.cleaned_data.get("language", "")))
-        return {"text": text, "language": language} if text else {}
+        return {"text": text, "language": language}
 
 
 class WaiverForm(TextForm):

@@ -1,7 +1,7 @@
 """Pages of the texts that people sign: all versions, one as it was published, a new one."""
 
 from django.contrib import messages
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.utils.translation import gettext as _
@@ -12,7 +12,6 @@ from workdays import access
 from workdays.actions.waivers import add_language, publish_waiver
 from workdays.forms.waivers import (
     OtherTextForm,
-    TextForm,
     WaiverForm,
     choices_to_add,
     place_words,
@@ -72,30 +71,30 @@ def waiver_language_new(request: HttpRequest, pk: int) -> HttpResponse:
     """Publish what a version says in another language."""
     first = access.waiver_to_publish(request, pk)
     choices = choices_to_add(queries.languages_to_add(first))
-    form = OtherTextForm(request.POST or None, languages=choices)
-    if request.method == "POST" and form.is_valid() and not form.only_looks:
+    form = OtherTextForm(_sent(request), languages=choices)
+    if form.is_valid() and not form.only_looks:
         by, now = access.viewer(request).person, timezone.now()
         made = attempt(form, lambda: add_language(first, form.words(), by=by, now=now))
         if made:
             messages.success(request, _("It can be signed in this language from now on."))
             return redirect("waiver", made.pk)
-    context = {"form": form, "first": first, "choices": choices, **_preview(request, form)}
+    context = {"form": form, "first": first, "choices": choices, "preview": form.preview()}
     return render(request, "workdays/waivers/language.html", context)
 
 
 def _publish(request: HttpRequest, place: Cemetery | None) -> HttpResponse:
-    form = WaiverForm(request.POST or None, initial=waiver_initial(current_waiver(place)))
-    if request.method == "POST" and form.is_valid() and not form.only_looks:
+    form = WaiverForm(_sent(request), initial=waiver_initial(current_waiver(place)))
+    if form.is_valid() and not form.only_looks:
         by, now = access.viewer(request).person, timezone.now()
         made = attempt(form, lambda: publish_waiver(place, form.words(), by=by, now=now))
         if made:
             words = _("Version %(version)s is published; it is signed from now on.")
             messages.success(request, words % {"version": made.version})
             return redirect("waivers")
-    context = {"form": form, "place_words": place_words(place), **_preview(request, form)}
+    context = {"form": form, "place_words": place_words(place), "preview": form.preview()}
     return render(request, "workdays/waivers/new.html", context)
 
 
-def _preview(request: HttpRequest, form: TextForm) -> dict[str, object]:
-    """Return the text as it will look, where that was asked."""
-    return {"preview": form.preview() if request.method == "POST" else None}
+def _sent(request: HttpRequest) -> QueryDict | None:
+    """Return what was sent, also when it is nothing, so that a form says what is missing."""
+    return request.POST if request.method == "POST" else None
