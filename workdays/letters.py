@@ -62,12 +62,18 @@ def _about_being_named(row: SignUp, template: str, reason: str, key: str) -> Sen
 
 
 def copy_of_waiver(
-    row: SignUp, signature: Signature, wards: Sequence[Signature] = (), *, proven: bool = True
+    row: SignUp,
+    signature: Signature,
+    wards: Sequence[Signature] = (),
+    *,
+    proven: bool = True,
+    anew: bool = False,
 ) -> SentMessage | None:
     """Mail what was signed, word for word, and the person's own link; None without a mailbox.
 
     ``wards``: what the person signed for minors, under the same text. ``proven``: the mailbox has
     answered before; one that was only told at the gate, maybe with a slip, gets no own link.
+    ``anew``: signed once more for a day that they are on already.
     """
     if not row.person.email:
         return None
@@ -76,6 +82,7 @@ def copy_of_waiver(
         "day_name": naming.day_name(row.day),
         "hours": hours_words(row.day),
         "waits": row.state == SignUp.State.WAITING,
+        "anew": anew,
         "signature": signature,
         "wards": wards,
         "young_rules": rules_in(signature.language) if wards else None,

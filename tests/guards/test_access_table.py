@@ -122,6 +122,7 @@ TABLE: dict[str, Row] = {
     "own_join": Row(OPEN, lambda w: (w.volunteer.secret, w.day.pk)),
     "own_day": Row(OPEN, own),
     "own_change": Row(OPEN, own),
+    "own_sign": Row((MOVED,) * 4, own),
     "own_withdraw": Row(OPEN, own),
     "own_seats": Row(OPEN, own),
     "own_seat": Row(OPEN, lambda w: (w.volunteer.secret, w.seat.pk)),
@@ -338,7 +339,7 @@ def test_wrong_people_see_nothing(name: str, role: str, client: Client) -> None:
 
 
 OF_ONE_PERSON = [
-    *("own_day", "own_change", "own_withdraw", "own_come", "notice_seen"),
+    *("own_day", "own_change", "own_sign", "own_withdraw", "own_come", "notice_seen"),
     *("own_seats", "own_seat", "own_group"),
     *("own_waiver", "own_waiver_withdraw", "own_waiver_pdf"),
 ]

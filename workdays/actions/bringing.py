@@ -55,16 +55,27 @@ def _of_minor(row: SignUp, one: Companion, signing: Signing) -> SignUp:
         leaves_at=row.leaves_at,
         languages=row.languages,
     )
-    text, now = signing.waiver.text, signing.now
-    roles = Signature.Role
-    given = Act(AFFIRMED_FOR, METHOD_FOR, signing.typed_name, text, roles.GUARDIAN, one.relation)
-    sign(other, signing.waiver, given, by=row.person, now=now)
+    sign_for_child(other, one.relation, signing, by=row.person)
+    return other
+
+
+def sign_for_child(row: SignUp, relation: str, signing: Signing, *, by: Person) -> list[Signature]:
+    """Store what a guardian signs for a minor of a sign-up, and the minor's own yes to rules."""
+    text, now, roles = signing.waiver.text, signing.now, Signature.Role
+    given = Act(AFFIRMED_FOR, METHOD_FOR, signing.typed_name, text, roles.GUARDIAN, relation)
     rules = rules_in(signing.waiver.language)
     agreed = Act(
-        rules.agreed, METHOD_OF_MINOR, one.name, rules.text, roles.MINOR, language=rules.language
+        rules.agreed,
+        METHOD_OF_MINOR,
+        row.person.name,
+        rules.text,
+        roles.MINOR,
+        language=rules.language,
     )
-    sign(other, signing.waiver, agreed, by=child, now=now)
-    return other
+    return [
+        sign(row, signing.waiver, given, by=by, now=now),
+        sign(row, signing.waiver, agreed, by=row.person, now=now),
+    ]
 
 
 def _row(row: SignUp, person: Person, **said: object) -> SignUp:

@@ -14,6 +14,7 @@ from workdays.models import Notice, Signature, SignUp, Workday
 from workdays.queries import naming, sign_ups
 from workdays.queries.days import hours_words
 from workdays.queries.public import PublicDay, days_to_come
+from workdays.queries.unsigned import unsigned_ahead
 from workdays.rules.eligibility import LIVE, State, state_now
 from workdays.rules.wall_clock import hour
 
@@ -38,6 +39,7 @@ class OwnDay:
     until: str
     is_over: bool
     day_is_on: bool
+    is_signed: bool = True
 
     @property
     def may_change(self) -> bool:
@@ -79,8 +81,11 @@ def about(row: SignUp) -> dict[str, object]:
     }
 
 
-def own_day(row: SignUp, *, now: datetime) -> OwnDay:
-    """Return a sign-up with the sentence that says how it stands."""
+def own_day(row: SignUp, *, now: datetime, is_signed: bool = True) -> OwnDay:
+    """Return a sign-up with the sentence that says how it stands.
+
+    ``is_signed``: whether what was signed holds on that day, where it was asked.
+    """
     day = row.day
     state = state_now(sign_ups.held(row), now=now)
     day_is_on = day.state != Workday.State.CALLED_OFF
@@ -93,6 +98,7 @@ def own_day(row: SignUp, *, now: datetime) -> OwnDay:
         until=naming.moment_name(day, row.held_until) if row.held_until else "",
         is_over=now >= day.starts_at,
         day_is_on=day_is_on,
+        is_signed=is_signed,
     )
 
 
@@ -108,7 +114,9 @@ def own_page(person: Person, *, now: datetime) -> OwnPage:
     """Return what a person sees; a fixed number of statements."""
     rows = SignUp.objects.filter(person__in=same_human(person)).exclude(state=State.UNCONFIRMED)
     rows = rows.select_related("day__cemetery", "day__teaches", "person")
-    days = [own_day(row, now=now) for row in rows.order_by("day__starts_at", "pk")]
+    every = list(rows.order_by("day__starts_at", "pk"))
+    missing = unsigned_ahead(every, now=now)
+    days = [own_day(row, now=now, is_signed=row.pk not in missing) for row in every]
     lines, lines_at = _standing(person, days, now)
     return OwnPage(
         to_come=[day for day in days if day.row.day.ends_at > now],

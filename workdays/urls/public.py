@@ -15,6 +15,7 @@ from workdays.views import (
     seats,
     sign_up,
     signatures,
+    signing_anew,
 )
 
 urlpatterns = [
@@ -45,6 +46,7 @@ urlpatterns = [
     path("you/<str:secret>/join/<int:pk>/", join.own_join, name="own_join"),
     path("you/<str:secret>/days/<int:pk>/", own.own_day, name="own_day"),
     path("you/<str:secret>/days/<int:pk>/change/", own.own_change, name="own_change"),
+    path("you/<str:secret>/days/<int:pk>/sign/", signing_anew.own_sign, name="own_sign"),
     path("you/<str:secret>/days/<int:pk>/withdraw/", own.own_withdraw, name="own_withdraw"),
     path("you/<str:secret>/days/<int:pk>/seats/", seats.own_seats, name="own_seats"),
     path("you/<str:secret>/seats/<int:pk>/", seats.own_seat, name="own_seat"),

@@ -21,6 +21,7 @@ from workdays.queries.crews import cautions, crews_with
 from workdays.queries.families_of_days import with_you
 from workdays.queries.naming import day_name
 from workdays.queries.roll import published_plan
+from workdays.queries.unsigned import may_be_signed_for, unsigned
 from workdays.views.private import behind_a_link
 from workdays.views.telling import done
 
@@ -43,9 +44,12 @@ def own_day(request: HttpRequest, secret: str, pk: int) -> HttpResponse:
     row = access_links.own_or_wards_sign_up(person, pk)
     plan = published_plan(row.day)
     crews = crews_with(plan, row.person) if plan else []
+    now = timezone.now()
+    signs = may_be_signed_for(row, now=now) and is_same(row.person, person)
     context = {
         "person": person,
-        "own_day": own.own_day(row, now=timezone.now()),
+        "own_day": own.own_day(row, now=now),
+        "unsigned": unsigned(row) if signs else [],
         "with_you": with_you(row),
         "crews": crews,
         "kinds": cautions(crews),

@@ -37,6 +37,7 @@ def main(number: int) -> None:
         mailed("invitation"),
         *group(row),
         erased(),
+        unsigned(row.day),
         links.absolute("no_more", factories.make_opening_mail(row.person, row.day.cemetery).secret),
         links.absolute("again_sent"),
         links.absolute("sign_up_sent", row.day_id),
@@ -70,6 +71,12 @@ def erased() -> str:
     factories.sign(person)
     erase(person.pk, now=NOW)
     return links.absolute("erased")
+
+
+def unsigned(day: Workday) -> str:
+    """Return the page on which somebody signs who is on the list without a waiver."""
+    row = factories.make_sign_up(day)
+    return links.absolute("own_sign", row.person.secret, row.pk)
 
 
 def mailed(reason: str) -> str:

@@ -95,7 +95,7 @@ def test_the_own_page_takes_as_many_statements_for_many_days(
     cemetery = make_cemetery()
     for n in range(20):
         make_sign_up(make_day(cemetery, starts_at=NOW + timedelta(days=n)), person)
-    with django_assert_max_num_queries(14):
+    with django_assert_max_num_queries(17):
         own_page(client, person)
 
 
