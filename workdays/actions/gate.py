@@ -63,7 +63,8 @@ class WalkUp:
 def walk_up(day_id: int, comer: WalkUp, *, by: Person, organises: bool, now: datetime) -> SignUp:
     """Add somebody to a day and, once the roll is open, note that they came. Raises Refused.
 
-    Pressed twice it adds nobody twice. What was signed before and holds is not asked again.
+    Whom they had brought onto the list has a place with them. Pressed twice it adds nobody twice.
+    What was signed before and holds is not asked again.
     """
     day = locked_day(day_id)
     if done := _pressed_before(day, comer):
@@ -73,13 +74,15 @@ def walk_up(day_id: int, comer: WalkUp, *, by: Person, organises: bool, now: dat
     waiver = waivers.text_with(texts, comer.text_sha256)
     if not texts:
         raise Refused([Refusal("no-waiver", "There is no waiver to sign yet: publish one first.")])
-    room, earlier = room_of(day, rows, now=now), _live(rows, comer.known)
-    told = _told(day, comer, waiver, earlier)
+    earlier = _live(rows, comer.known)
+    lacks = 1 if earlier is None else places_wanted(earlier, now=now)
+    others = [row for row in rows if row != earlier] if lacks else rows
+    room, told = room_of(day, others, now=now), _told(day, comer, waiver, lacks)
     frame = gate.Gate(
         day.state, day.ends_at, local_date(day), day.cemetery.adult_age, room, organises
     )
     refuse(gate.refusals_to_add(frame, told, now=now))
-    over = not told.has_place and not room.free
+    over = room.free < lacks
     row = _row(day, earlier, comer, now)
     signature = None if told.signed or waiver is None else _sign(row, waiver, comer, now)
     _note(row, comer, by, signature, now)
@@ -87,6 +90,7 @@ def walk_up(day_id: int, comer: WalkUp, *, by: Person, organises: bool, now: dat
         _note_by_hand(row, by, comer.reason, room)
     if signature:
         letters.copy_of_waiver(row, signature, proven=comer.known is not None)
+    companions.follow(row, now=now)
     if now < day.starts_at:
         invites.invite(day, row.person.email, now=now)
     plan_again(day)
@@ -161,7 +165,7 @@ def _live(rows: list[SignUp], known: Person | None) -> SignUp | None:
     return next((row for row in rows if known and is_same(row.person, known)), None)
 
 
-def _told(day: Workday, comer: WalkUp, waiver: Waiver | None, earlier: SignUp | None) -> gate.Comer:
+def _told(day: Workday, comer: WalkUp, waiver: Waiver | None, lacks: int) -> gate.Comer:
     known, ward = comer.known, comer.ward
     there = {person.pk for person in guardians(day)} if ward else set()
     child = None
@@ -172,7 +176,7 @@ def _told(day: Workday, comer: WalkUp, waiver: Waiver | None, earlier: SignUp | 
     return gate.Comer(
         name=comer.name,
         typed_name=comer.typed_name,
-        has_place=earlier is not None and earlier.state in eligibility.NEEDS_A_PLACE,
+        lacks=lacks,
         signed=known is not None and bool(waivers.people_with_waiver(day, [known.pk])),
         text_current=waiver is not None,
         reason=comer.reason,

@@ -52,11 +52,14 @@ class Child:
 
 @dataclass(frozen=True, slots=True)
 class Comer:
-    """Somebody at the gate. ``born_on``: where known before. ``signed``: what they signed holds."""
+    """Somebody at the gate. ``born_on``: where known before. ``signed``: what they signed holds.
+
+    ``lacks``: places wanted, with those for whom they brought along; 0 for who has one.
+    """
 
     name: str
     typed_name: str
-    has_place: bool
+    lacks: int
     signed: bool
     text_current: bool
     reason: str
@@ -72,9 +75,9 @@ def refusals_to_add(gate: Gate, comer: Comer, *, now: datetime) -> list[Refusal]
     found += _about_age(gate, comer)
     if not comer.signed:
         found += _about_signing(comer)
-    if not comer.has_place:
-        found += refusals_of_room(gate.room, organises=gate.organises, reason=comer.reason)
-    return found
+    return found + refusals_of_room(
+        gate.room, organises=gate.organises, reason=comer.reason, people=comer.lacks
+    )
 
 
 def refusals_of_room(room: Room, *, organises: bool, reason: str, people: int = 1) -> list[Refusal]:

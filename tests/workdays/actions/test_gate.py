@@ -251,3 +251,18 @@ def test_a_family_is_placed_by_hand_together_with_a_reason_where_it_does_not_fit
         assert row.state == state
     assert SentMessage.objects.filter(key=f"answer:{named.pk}").exists()
     assert [one.why for one in placed_by_hand(day)] == ["a mason"]
+
+
+def test_who_waited_with_a_family_comes_to_the_gate_and_all_have_places(
+    day: Workday, ruth: Person
+) -> None:
+    mother, child, named = family_on_the_list(day)
+    who = comer(known=mother.person, name=mother.person.name, typed_name=mother.person.name)
+    with pytest.raises(Refused, match="0 of 2 places"):
+        add(day, who, ruth)
+    add(day, replace(who, reason="a mason"), ruth)
+    for row, state in ((mother, "coming"), (child, "coming"), (named, "unconfirmed")):
+        row.refresh_from_db()
+        assert row.state == state
+    assert RollEntry.objects.filter(person=mother.person).count() == 1
+    assert [one.why for one in placed_by_hand(day)] == ["a mason"]
