@@ -5,9 +5,11 @@ from pathlib import Path
 
 import pytest
 from django.core.cache import cache
+from xdist.remote import Producer
+from xdist.scheduler import LoadScopeScheduling
 
 HERE = Path(__file__).parent
-# Tests of these folders get their mark, and stay together on one worker of a parallel run.
+# Tests of these folders get their mark, and those of one file stay together in a parallel run.
 FOLDERS = {"service": HERE / "service", "browser": HERE / "browser"}
 
 
@@ -18,6 +20,21 @@ def empty_cache() -> Iterator[None]:
     cache.clear()
 
 
+class OneByOne(LoadScopeScheduling):  # type: ignore[misc]  # of an untyped package
+    """Gives out one test after another, but whole files of tests that start servers for a file.
+
+    The groups of the plugin itself have no effect with this pytest, whose ids cannot be set.
+    """
+
+    def _split_scope(self, nodeid: str) -> str:
+        return nodeid.partition("::")[0] if starts_servers(nodeid) else nodeid
+
+
+def pytest_xdist_make_scheduler(config: pytest.Config, log: Producer) -> OneByOne:
+    """Give the tests out so."""
+    return OneByOne(config, log)
+
+
 @pytest.hookimpl(wrapper=True, tryfirst=True)
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> Iterator[None]:
     """Mark tests by their folder; put those that empty the database after all that need its rows.
@@ -26,16 +43,17 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> Iterator[None]:
     that they come last by the kind of their database.
     """
     for item in items:
-        last = empties_the_database(item)
         for name, folder in FOLDERS.items():
             if item.path.is_relative_to(folder):
                 item.add_marker(name)
-                if not last:
-                    item.add_marker(pytest.mark.xdist_group(name))
-        if last:
-            item.add_marker(pytest.mark.xdist_group("last"))
     yield
-    items.sort(key=empties_the_database)
+    # Files that start servers come first: what is left at the end is small, and fills the gaps.
+    items.sort(key=lambda item: (empties_the_database(item), not starts_servers(item.nodeid)))
+
+
+def starts_servers(nodeid: str) -> bool:
+    """Whether a test lies in a folder whose files start servers of their own."""
+    return any(nodeid.startswith(f"tests/{name}/") for name in FOLDERS)
 
 
 def empties_the_database(item: pytest.Item) -> bool:

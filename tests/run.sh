@@ -36,6 +36,6 @@ if [ -n "$wanted" ]; then
         exit 1
     fi
     echo "Left out: the service and browser tests."
-    exec .venv/bin/pytest -q -n 2 --dist loadgroup -m "not service and not browser" "$@"
+    exec .venv/bin/pytest -q -n 3 --no-loadscope-reorder --durations 25 -m "not service and not browser" "$@"
 fi
-exec .venv/bin/pytest -q -n 2 --dist loadgroup "$@"
+exec .venv/bin/pytest -q -n 3 --no-loadscope-reorder --durations 25 "$@"

@@ -51,6 +51,11 @@ DEAD_CONTROLS = """() => {
 
 # What a dark scheme changes is colours; the page itself is the same.
 COLOURS = {"runOnly": {"type": "rule", "values": ["color-contrast"]}}
+# What a narrow screen changes is sizes: of what is touched, and of what scrolls.
+SIZES = {
+    "runOnly": {"type": "rule", "values": ["target-size", "scrollable-region-focusable"]},
+    "rules": {"target-size": {"enabled": True}},
+}
 READ_AXE = "() => typeof axe !== 'undefined'"
 RUN_AXE = """async (options) => (await axe.run({resultTypes: ["violations"], ...options}))
   .violations.map((one) => [one.id, one.nodes.map((node) => node.target.join(" "))])"""
@@ -66,7 +71,7 @@ def faults(page: Page, plain: Page, address: str) -> list[str]:
     found += [*_headings(page), *light_and_dark(page), *_focus(page)]
     for width in WIDTHS:
         found += _fits(page, width)
-    found += _axe(page, where=f" at {width} px")
+    found += _axe(page, SIZES, where=f" at {width} px")
     return [*found, *_without_scripts(page, plain, address)]
 
 
