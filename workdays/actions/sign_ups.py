@@ -15,6 +15,7 @@ from workdays.actions.signing import METHOD, Act, sign
 from workdays.models import Party, Signature, SignUp, Waiver, Workday
 from workdays.queries import days, sign_ups, waivers
 from workdays.queries.locking import locked_day
+from workdays.queries.signatures import is_minor_on
 from workdays.queries.teaching import teaching_of
 from workdays.rules import eligibility, groups, parties
 from workdays.rules.affirming import affirmed
@@ -207,9 +208,7 @@ def _refusals(
 
 def _of_age(day: Workday, known: Person | None) -> bool:
     """Return whether what is known of somebody lets them sign for themselves on a day, there."""
-    if known is None or known.born_on is None:
-        return known is None or known.is_adult
-    return parties.age_on(known.born_on, days.local_date(day)) >= day.cemetery.adult_age
+    return known is None or not is_minor_on(day, known)
 
 
 def _refusals_unsigned(

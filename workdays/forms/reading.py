@@ -7,7 +7,9 @@ from django.forms.utils import ErrorDict
 from django.http import QueryDict
 from django.utils.html import format_html
 from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
+from workdays.forms.fields import LineField
 from workdays.models import Waiver
 from workdays.rules.signed_text import sha256
 
@@ -68,6 +70,19 @@ class ReadingForm(AnsweringForm):
             return
         self._errors: Any = ErrorDict()
         self.cleaned_data = {}
+
+
+class SignedForm(ReadingForm):
+    """A text that somebody signs for themselves: the yes to it, and the name typed under it."""
+
+    affirm = forms.BooleanField(
+        error_messages={"required": gettext_lazy("Without this nobody can come.")}
+    )
+    typed_name = LineField(
+        label=gettext_lazy("Your full name, typed, is your signature"),
+        max_length=120,
+        widget=forms.TextInput(attrs={"autocomplete": "off"}),
+    )
 
 
 def said_in(language: str, words: str) -> str:

@@ -14,7 +14,7 @@ from workdays.forms.companions import CompanionsForm
 from workdays.forms.fields import LineField, MailboxField
 from workdays.forms.guard import GuardedForm
 from workdays.forms.layout import folded, note
-from workdays.forms.reading import ReadingForm, said_in
+from workdays.forms.reading import SignedForm, said_in
 from workdays.forms.seats import REFUSED_BESIDE, seats_layout
 from workdays.forms.wishes import LIMITS, ContactForm, WishesForm
 from workdays.models import SignUp, Waiver, Workday
@@ -25,7 +25,7 @@ SIGNATURE = ("affirm", "typed_name")
 SIGNED = _("What you signed before holds on this day: you need not sign again.")
 
 
-class SigningForm(ReadingForm, WishesForm, ContactForm, GuardedForm):
+class SigningForm(SignedForm, WishesForm, ContactForm, GuardedForm):
     """Contact, what one can do, the waiver and the name typed under it.
 
     ``known``: somebody who came by the own link, whose name and mailbox are not asked again.
@@ -49,12 +49,6 @@ class SigningForm(ReadingForm, WishesForm, ContactForm, GuardedForm):
         error_messages={
             "required": _("This form is for adults; a guardian signs up and brings minors along.")
         },
-    )
-    affirm = forms.BooleanField(error_messages={"required": _("Without this nobody can come.")})
-    typed_name = LineField(
-        label=_("Your full name, typed, is your signature"),
-        max_length=120,
-        widget=forms.TextInput(attrs={"autocomplete": "off"}),
     )
 
     def __init__(

@@ -7,11 +7,10 @@ from crispy_forms.helper import FormHelper
 from crispy_forms.layout import HTML, Fieldset, Layout
 from django import forms
 from django.utils.translation import gettext as _
-from django.utils.translation import gettext_lazy
 
 from workdays.actions.signing_anew import Anew
 from workdays.forms.fields import LineField
-from workdays.forms.reading import ReadingForm, said_in
+from workdays.forms.reading import SignedForm, said_in
 from workdays.models import SignUp, Waiver
 from workdays.rules.affirming import affirmed
 from workdays.rules.signed_text import same_name
@@ -24,7 +23,7 @@ RULES = """{% load i18n %}
 OF_CHILD = ("relation", "signs", "agrees")
 
 
-class AnewForm(ReadingForm):
+class AnewForm(SignedForm):
     """The text, the yes, the name; for each child the relation, the guardian's yes, the child's.
 
     ``missing``: the sign-ups for which nothing holds; a child may be left out for now.
@@ -32,15 +31,6 @@ class AnewForm(ReadingForm):
 
     helper: FormHelper
     refusal_fields = {"waiver": "affirm"}
-
-    affirm = forms.BooleanField(
-        error_messages={"required": gettext_lazy("Without this nobody can come.")}
-    )
-    typed_name = LineField(
-        label=gettext_lazy("Your full name, typed, is your signature"),
-        max_length=120,
-        widget=forms.TextInput(attrs={"autocomplete": "off"}),
-    )
 
     def __init__(
         self,

@@ -18,7 +18,6 @@ from workdays.rules.turnout import HOLDS, Listed, is_within, level_key
 from workdays.rules.wall_clock import hour
 
 State = SignUp.State
-LIVE = (State.COMING, State.UNCONFIRMED, State.OFFERED, State.WAITING)
 ORDER = (State.COMING, State.UNCONFIRMED, State.OFFERED, State.WAITING)
 PARTS = {
     "coming": "with a place",
@@ -143,7 +142,7 @@ def part_names() -> PartNames:
 
 def sign_ups_of(day: Workday) -> "QuerySet[SignUp]":
     """Return the live sign-ups of a day."""
-    rows = SignUp.objects.filter(day=day, state__in=LIVE)
+    rows = SignUp.objects.filter(day=day, state__in=ORDER)
     return rows.select_related("person", "party__leader", "guardian", "wishes")
 
 

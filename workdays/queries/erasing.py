@@ -6,6 +6,7 @@ from datetime import date, datetime
 
 from django.db.models import Q, QuerySet
 
+from coordinator.humans import same_human
 from coordinator.models import Person
 from workdays.models import Membership, Party, Signature, SignUp, Workday
 from workdays.queries.keeping import last_day_kept, with_days
@@ -62,7 +63,7 @@ def erasing_of(person: Person, *, now: datetime) -> Erasing:
 
 def same_people(person: Person) -> list[Person]:
     """Return one human being as often as they are stored: under one name and one mailbox."""
-    same = Q(pk=person.pk) | Q(joined_into=person)
+    same = Q(pk__in=same_human(person))
     if person.email:
         same |= Q(email__iexact=person.email, name__iexact=person.name)
     rows = Person.objects.filter(same, erased_at__isnull=True).order_by("pk")

@@ -52,7 +52,11 @@ def days_without_waiver(person: Person, *, now: datetime) -> list[Workday]:
 
 def is_minor(row: SignUp) -> bool:
     """Return whether somebody is under age on the day."""
-    born_on = row.person.born_on
-    if born_on is None:
-        return not row.person.is_adult
-    return age_on(born_on, local_date(row.day)) < row.day.cemetery.adult_age
+    return is_minor_on(row.day, row.person)
+
+
+def is_minor_on(day: Workday, person: Person) -> bool:
+    """Return whether somebody is under age on a day, at its place, by what is known of them."""
+    if person.born_on is None:
+        return not person.is_adult
+    return age_on(person.born_on, local_date(day)) < day.cemetery.adult_age

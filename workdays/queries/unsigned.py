@@ -4,10 +4,9 @@ from collections.abc import Iterable
 from datetime import datetime
 
 from workdays.models import Signature, SignUp, Workday
-from workdays.queries.days import local_date
 from workdays.queries.sign_ups import came_with
+from workdays.queries.signatures import is_minor
 from workdays.queries.waivers import people_with_waiver, people_with_waiver_by_day
-from workdays.rules.parties import age_on
 from workdays.rules.signing_anew import MAY_SIGN
 
 
@@ -24,15 +23,10 @@ def unsigned(row: SignUp) -> list[SignUp]:
     who is not of age yet there.
     """
     wards = [other for other in came_with(row) if other.guardian_id == row.person_id]
-    rows = [row] if _is_of_age(row, row.day) is not False else []
-    rows += [other for other in wards if _is_of_age(other, row.day) is not True]
+    rows = [] if is_minor(row) else [row]
+    rows += [other for other in wards if is_minor(other)]
     holds = people_with_waiver(row.day, [other.person_id for other in rows])
     return [other for other in rows if other.person_id not in holds]
-
-
-def _is_of_age(row: SignUp, day: Workday) -> bool | None:
-    born_on = row.person.born_on
-    return None if born_on is None else age_on(born_on, local_date(day)) >= day.cemetery.adult_age
 
 
 def unsigned_ahead(rows: Iterable[SignUp], *, now: datetime) -> set[int]:
