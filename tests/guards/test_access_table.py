@@ -12,9 +12,11 @@ import pytest
 import time_machine
 from django.test import Client
 from django.urls import URLPattern, URLResolver, get_resolver, reverse
+from pytest_django.plugin import DjangoDbBlocker
 
 from tests.factories import NOW
 from tests.guards.access_world import World, make_world
+from tests.guards.attacks.trying import undone
 
 LOG_IN = -302
 SHOWN = frozenset({200})
@@ -319,16 +321,22 @@ def test_every_address_has_a_row() -> None:
     assert set(names(get_resolver().url_patterns)) == set(TABLE)
 
 
+@pytest.fixture(scope="module")
+def world(django_db_setup: None, django_db_blocker: DjangoDbBlocker) -> Iterator[World]:
+    """One world for all looks of this table, each of which is taken back."""
+    with django_db_blocker.unblock(), undone(), time_machine.travel(NOW, tick=False):
+        yield make_world()
+
+
 @pytest.mark.django_db
 @pytest.mark.parametrize("role", ROLES)
 @pytest.mark.parametrize("name", TABLE)
-def test_wrong_people_see_nothing(name: str, role: str, client: Client) -> None:
+def test_wrong_people_see_nothing(name: str, role: str, client: Client, world: World) -> None:
     row, expected = TABLE[name], TABLE[name].expected[ROLES.index(role)]
-    with time_machine.travel(NOW, tick=False):
-        world = make_world()
+    path = reverse(name, args=row.args(world))
+    with undone():
         if role != "nobody":
             client.force_login(getattr(world, role).user)
-        path = reverse(name, args=row.args(world))
         answer = client.post(path) if row.press else client.get(path)
     if expected == LOG_IN:
         assert answer.status_code == 302
