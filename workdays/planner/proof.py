@@ -7,15 +7,9 @@ deterministic time: the same facts give the same answer.
 """
 
 from dataclasses import dataclass
-from math import floor
-
-from ortools.sat.python import cp_model
 
 from workdays.planner.columns import MOST_JOBS, MOST_PEOPLE, columns
 from workdays.planner.index import Ground
-from workdays.planner.proof_model import Model
-from workdays.planner.proof_points import Points
-from workdays.planner.proof_rules import Rules
 from workdays.planner.state import Team
 from workdays.rules.facts import Plan
 
@@ -37,11 +31,10 @@ def prove(ground: Ground, teams: list[Team], work: float, *, seconds: float | No
     found = columns(ground) if work > 0 and provable(ground) else None
     if found is None or (seconds is not None and seconds <= 0):
         return Proof()
-    model = Model(ground, found)
-    Rules(model).add()
-    Points(model).add()
-    model.hint(teams)
-    return _solved(model, work, seconds)
+    # The solver takes most of a second to load, and few processes ever prove a plan.
+    from workdays.planner.proof_search import search
+
+    return search(ground, found, teams, work, seconds=seconds)
 
 
 def provable(ground: Ground) -> bool:
@@ -51,20 +44,3 @@ def provable(ground: Ground) -> bool:
         return False
     skills = {asked.skill for asked in ground.classes if asked.supervised}
     return len(skills) <= 1 and facts.now is None and facts.max_moved is None
-
-
-def _solved(model: Model, work: float, seconds: float | None) -> Proof:
-    solver = cp_model.CpSolver()
-    solver.parameters.num_workers = 1
-    solver.parameters.random_seed = 1
-    solver.parameters.max_deterministic_time = work
-    solver.parameters.linearization_level = 2
-    solver.parameters.symmetry_level = 0
-    solver.parameters.cp_model_probing_level = 0
-    if seconds is not None:
-        solver.parameters.max_time_in_seconds = seconds
-    status = solver.solve(model.cp)
-    if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
-        return Proof()
-    bound = floor(solver.best_objective_bound + 1e-6)
-    return Proof(model.plan(solver), bound, status == cp_model.OPTIMAL)
