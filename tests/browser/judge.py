@@ -137,3 +137,11 @@ def _without_scripts(page: Page, plain: Page, address: str) -> Iterator[str]:
             yield OTHER_WORDS
     yield from _fits(plain, WIDTHS[-1])
     yield from plain.evaluate(DEAD_CONTROLS)
+
+
+def assert_fits(page: Page) -> None:
+    """Check that the page a browser shows is not wider than its screen."""
+    # Words can be read before the style sheet is there, and are wider without it.
+    page.wait_for_load_state("load")
+    wider = page.evaluate(WIDER)
+    assert wider <= 0, f"{page.url} is {wider} px too wide: {page.evaluate(FARTHEST)}"

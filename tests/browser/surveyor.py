@@ -5,6 +5,8 @@ from dataclasses import dataclass
 
 from playwright.sync_api import Locator, Page, expect
 
+from tests.browser.judge import assert_fits
+
 
 @dataclass(frozen=True)
 class Surveyor:
@@ -26,12 +28,7 @@ class Surveyor:
 
     def fits(self) -> None:
         """Check that the page is not wider than the screen."""
-        size = self.page.viewport_size
-        assert size is not None
-        # Words can be read before the style sheet is there, and are wider without it.
-        self.page.wait_for_load_state("load")
-        width = self.page.evaluate("document.documentElement.scrollWidth")
-        assert width <= size["width"], f"{self.page.url} is {width} px wide"
+        assert_fits(self.page)
 
     def heading(self, words: str | re.Pattern[str]) -> None:
         """Wait for a page with these words in its heading, and see that it fits the screen."""

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from playwright.sync_api import Page, expect
 
+from tests.browser.judge import assert_fits
 from workdays.rules.parties import code
 
 NAME = "Maya Thornton"
@@ -38,10 +39,7 @@ class Volunteer:
 
     def fits(self) -> None:
         """Check that the page is not wider than the screen."""
-        size = self.page.viewport_size
-        assert size is not None
-        width = self.page.evaluate("document.documentElement.scrollWidth")
-        assert width <= size["width"], f"{self.page.url} is {width} px wide"
+        assert_fits(self.page)
 
     def press(self, button: str) -> None:
         """Press a button."""
