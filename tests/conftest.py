@@ -1,12 +1,19 @@
 """What every test shares."""
 
+import sqlite3
 from collections.abc import Iterator
+from contextlib import closing
 from pathlib import Path
 
 import pytest
 from django.core.cache import cache
+from django.db import connection
+from pytest_django.plugin import DjangoDbBlocker
 from xdist.remote import Producer
 from xdist.scheduler import LoadScopeScheduling
+
+from tests.once import folder_of_the_run, made_once
+from tests.service.stack import Stack
 
 HERE = Path(__file__).parent
 # Tests of these folders get their mark, and those of one file stay together in a parallel run.
@@ -18,6 +25,27 @@ def empty_cache() -> Iterator[None]:
     """Start each test with no counters."""
     yield
     cache.clear()
+
+
+@pytest.fixture(scope="session")
+def migrated_folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Migrate one site of files, once for the run; who wants one begins with a copy."""
+
+    def make(folder: Path) -> None:
+        Stack(folder, {}).manage("migrate", "--verbosity=0")
+
+    return made_once(folder_of_the_run(tmp_path_factory) / "migrated", make) / "var"
+
+
+@pytest.fixture(scope="session")
+def django_db_setup(
+    django_db_setup: None, django_db_blocker: DjangoDbBlocker, migrated_folder: Path
+) -> None:
+    """Fill the database of the tests with the tables and rows that the migrations make."""
+    file = migrated_folder / "stone_days.sqlite3"
+    with django_db_blocker.unblock(), closing(sqlite3.connect(file)) as migrated:
+        connection.ensure_connection()
+        migrated.backup(connection.connection)
 
 
 class OneByOne(LoadScopeScheduling):  # type: ignore[misc]  # of an untyped package

@@ -8,7 +8,8 @@ from coordinator.settings import DATABASES, MIDDLEWARE
 
 VAR_DIR = Path(tempfile.mkdtemp(prefix="stone-days-tests-"))
 MEDIA_ROOT = VAR_DIR / "files"
-DATABASES["default"].setdefault("TEST", {})
+# The migrations run once for all workers, in tests/conftest.py.
+DATABASES["default"]["TEST"] = {"MIGRATE": False}
 PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
 STORAGES = {
     "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},

@@ -14,8 +14,7 @@ from tests.browser.judge import in_light, light_and_dark
 from tests.browser.touring import Phones, Town, clerk_of
 from tests.service.conftest import (  # noqa: F401  # fixtures of the served site
     mail_server,
-    migrated_database,
-    migrated_folder,
+    migrated_cluster,
     postgres,
     quick_settings,
     receiver,
@@ -86,7 +85,7 @@ def demo(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Stack]:
 
 
 @pytest.fixture(scope="session")
-def town(migrated_folder: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Town]:  # noqa: F811  # a fixture, as pytest hands it on
+def town(migrated_folder: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Town]:
     """Serve one site on files for all tours, with its worker and a mail server."""
     folder, receiver = tmp_path_factory.mktemp("town"), Receiver()  # noqa: F811
     shutil.copytree(migrated_folder, folder / "var")

@@ -7,17 +7,19 @@ from pathlib import Path
 import pytest
 from aiosmtpd.controller import Controller
 
+from tests.once import folder_of_the_run, made_once
 from tests.service import servers
 from tests.service.receiver import Receiver, serve
 from tests.service.stack import Stack
 
 STACKS = ["embedded", "servers"]
+MIGRATED = "migrated"
 
 
 @pytest.fixture(scope="session")
-def postgres() -> Iterator[str]:
-    """Give the address of a PostgreSQL cluster."""
-    with servers.postgres() as address:
+def postgres(migrated_cluster: Path) -> Iterator[str]:
+    """Give the address of a PostgreSQL cluster that has one migrated database."""
+    with servers.postgres(migrated_cluster) as address:
         yield address
 
 
@@ -44,20 +46,15 @@ def mail_server(receiver: Receiver) -> Iterator[Controller]:
 
 
 @pytest.fixture(scope="session")
-def migrated_folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """Migrate one site of files; each test begins with a copy of what it keeps."""
-    site = Stack(tmp_path_factory.mktemp("migrated"), {})
-    site.manage("migrate", "--verbosity=0")
-    return site.folder / "var"
+def migrated_cluster(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Migrate one database of one cluster; each worker of the run serves a copy of it."""
 
+    def make(folder: Path) -> None:
+        with servers.postgres(keep=folder / "data") as cluster:
+            address = servers.new_database(cluster, MIGRATED)
+            Stack(folder, {"DATABASE_URL": address}).manage("migrate", "--verbosity=0")
 
-@pytest.fixture(scope="session")
-def migrated_database(postgres: str, tmp_path_factory: pytest.TempPathFactory) -> str:
-    """Migrate one database of the cluster; each test begins with a copy of it. Return its name."""
-    address = servers.new_database(postgres, "migrated")
-    site = Stack(tmp_path_factory.mktemp("migrated"), {"DATABASE_URL": address})
-    site.manage("migrate", "--verbosity=0")
-    return "migrated"
+    return made_once(folder_of_the_run(tmp_path_factory) / "migrated-cluster", make) / "data"
 
 
 def quick_settings(mail_server: Controller) -> dict[str, str]:
@@ -81,8 +78,7 @@ def stack(
     settings = quick_settings(mail_server)
     if request.param == "servers":
         cluster = request.getfixturevalue("postgres")
-        like = request.getfixturevalue("migrated_database")
-        settings["DATABASE_URL"] = servers.new_database(cluster, "stone_days", like)
+        settings["DATABASE_URL"] = servers.new_database(cluster, "stone_days", MIGRATED)
         settings["REDIS_URL"] = servers.empty_redis(request.getfixturevalue("redis_server"), 1)
     else:
         shutil.copytree(request.getfixturevalue("migrated_folder"), tmp_path / "var")

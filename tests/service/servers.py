@@ -92,23 +92,57 @@ def postgres_programs() -> Path:
 
 
 @contextmanager
-def postgres() -> Iterator[str]:
-    """Give the address of a fresh cluster, without a database name at its end.
+def postgres(like: Path | None = None, *, keep: Path | None = None) -> Iterator[str]:
+    """Give the address of a cluster, without a database name at its end.
 
-    PostgreSQL refuses to run as root, so root hands it to the user that Debian made for it.
+    It is fresh, or like the data of another that was kept in a folder. PostgreSQL refuses to run
+    as root, so root hands it to the user that Debian made for it.
     """
     user = "postgres" if os.geteuid() == 0 else None
     folder = Path(tempfile.mkdtemp(prefix="stone-days-postgres-"))
+    data, log = folder / "data", folder.with_suffix(".log")
+    try:
+        if like:
+            shutil.copytree(like, data)
+            hand_over(folder, user)
+        else:
+            hand_over(folder, user)
+            make_cluster(data, log, user)
+        with served(data, log, user) as address:
+            yield address
+        if keep:
+            shutil.copytree(data, keep)
+    finally:
+        shutil.rmtree(folder, ignore_errors=True)
+        log.unlink(missing_ok=True)
+
+
+def hand_over(folder: Path, user: str | None) -> None:
+    """Give a folder, with all that is in it, to a user, if there is one to give it to."""
     if user:
-        shutil.chown(folder, user, user)
-    programs, port = postgres_programs(), free_port()
-    env = {"PATH": os.environ["PATH"], "LC_ALL": "C.UTF-8", "HOME": str(folder)}
+        for path in (folder, *folder.rglob("*")):
+            shutil.chown(path, user, user)
+
+
+def environment(folder: Path) -> dict[str, str]:
+    """Return the environment of the programs of PostgreSQL."""
+    return {"PATH": os.environ["PATH"], "LC_ALL": "C.UTF-8", "HOME": str(folder)}
+
+
+def make_cluster(data: Path, log: Path, user: str | None) -> None:
+    """Make the files of a cluster that trusts everybody on this machine."""
     init = Process(
-        programs / "initdb", "--auth=trust", "--username=stones", "--encoding=UTF8", "--no-sync",
-        "--pgdata", folder / "data", env=env, log=folder.with_suffix(".init"), user=user,
+        postgres_programs() / "initdb", "--auth=trust", "--username=stones", "--encoding=UTF8",
+        "--no-sync", "--pgdata", data, env=environment(data.parent), log=log, user=user,
     )  # fmt: skip
     if init.popen.wait(120):
-        raise RuntimeError(init.log.read_text())
+        raise RuntimeError(log.read_text())
+
+
+@contextmanager
+def served(data: Path, log: Path, user: str | None) -> Iterator[str]:
+    """Serve the files of a cluster, and give its address."""
+    port = free_port()
     address = f"postgresql://stones@{LOOPBACK}:{port}"
     options = {
         "listen_addresses": LOOPBACK,
@@ -118,8 +152,8 @@ def postgres() -> Iterator[str]:
     }
     settings = [part for name, value in options.items() for part in ("-c", f"{name}={value}")]
     server = Process(
-        programs / "postgres", "-D", folder / "data", *settings,
-        env=env, log=folder.with_suffix(".log"), user=user,
+        postgres_programs() / "postgres", "-D", data, *settings,
+        env=environment(data.parent), log=log, user=user,
     )  # fmt: skip
     try:
         eventually(lambda: takes_connections(address), timeout=60, what="PostgreSQL")
@@ -127,9 +161,6 @@ def postgres() -> Iterator[str]:
     finally:
         server.popen.send_signal(signal.SIGINT)  # fast shutdown: PostgreSQL manual, 18.5
         server.stop()
-        shutil.rmtree(folder, ignore_errors=True)
-        init.log.unlink(missing_ok=True)
-        server.log.unlink(missing_ok=True)
 
 
 def takes_connections(cluster: str) -> bool:
