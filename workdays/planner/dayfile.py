@@ -99,6 +99,7 @@ def _wishes(row: Row) -> dict[str, Any]:
         "before": None if before is None else plan_from_row(Row("before", before)),
         "now": row.maybe_whole("now"),
         "max_moved": row.maybe_whole("max_moved"),
+        "labels": row.names("labels"),
     }
 
 

@@ -80,6 +80,11 @@ class Row:
         row = Row(f"{self.where}: {key}", self.fields.get(key, {}))
         return {name: row.whole(name) for name in row.fields}
 
+    def names(self, key: str) -> dict[str, str]:
+        """Names with texts; empty where absent."""
+        row = Row(f"{self.where}: {key}", self.fields.get(key, {}))
+        return {name: row.text(name) for name in row.fields}
+
     def rows(self, key: str, *, required: bool = False) -> list["Row"]:
         """A list of objects, each called by its id or its place."""
         found = self.items(key, required=required)

@@ -8,6 +8,7 @@ from training.queries import standing_of
 from training.rules.standing import Level
 from workdays.models import Block, CrewPlan, Job, KindOfWork, SignUp, Workday
 from workdays.queries.brought import brought_by, stretches
+from workdays.queries.crews import equipment_names
 from workdays.queries.days import local_date
 from workdays.queries.ground import settings_of
 from workdays.queries.plans import plan_of
@@ -102,7 +103,13 @@ def planning_facts(day: Workday) -> DayFacts:
         day_start_minutes=local.hour * 60 + local.minute,
         pins=tuple(_pins(day, blocks)),
         before=_published(day),
+        labels=_labels(kinds),
     )
+
+
+def _labels(kinds: Iterable[KindOfWork]) -> dict[str, str]:
+    """Return what skills and equipment are called in sentences."""
+    return {kind.skill.key: kind.skill.name for kind in kinds if kind.skill} | equipment_names()
 
 
 def _block(day: Workday, block: Block) -> BlockFacts:

@@ -141,7 +141,9 @@ def _equipment(facts: DayFacts, plan: Plan) -> Iterator[Violation]:
         there = facts.kit.get(item, 0)
         if count > there:
             where = facts.blocks[block].name
-            sentence = f"The {where} takes {count} of {item}; {there} are there."
+            what = f"{count} x {facts.labels.get(item, item)}"
+            are = "is" if there == 1 else "are"
+            sentence = f"The {where} takes {what}; {there} {are} there."
             yield Violation("equipment", (item,), sentence)
 
 

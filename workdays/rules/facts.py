@@ -216,7 +216,8 @@ class DayFacts:
     `before` is the plan already published, None where there is none. `now`: the quarter hour at
     which a new plan begins; jobs begun earlier stay. `max_moved`: most people whose placement
     may change against `before`, not counting people whose leader is gone; None: any number.
-    `apart`: pairs never in one crew. `together`: pairs worth points in one crew.
+    `apart`: pairs never in one crew. `together`: pairs worth points in one crew. `labels`: what
+    equipment and skills are called in sentences, by their ids.
     """
 
     blocks: tuple[BlockFacts, ...]
@@ -237,6 +238,7 @@ class DayFacts:
     before: Plan | None = None
     now: int | None = None
     max_moved: int | None = None
+    labels: Mapping[str, str] = field(default_factory=dict)
 
     @cached_property
     def person(self) -> dict[str, PersonFacts]:

@@ -175,8 +175,8 @@ def test_an_empty_plan_explains_everything() -> None:
 @pytest.mark.parametrize(
     ("wanted", "sentence"),
     [
-        (job("k1", "rake", kit={"hoist": 2}), "It takes 2 of hoist; 1 is there."),
-        (job("k1", "rake", kit={"bar": 1}), "It takes 1 of bar; 0 are there."),
+        (job("k1", "rake", kit={"hoist": 2}), "It takes 2 x hoist; 1 is there."),
+        (job("k1", "rake", kit={"bar": 1}), "It takes 1 x bar; 0 are there."),
         (job("k1", "rake", lifters=3), "It takes 3 who can lift; 1 is there."),
         (job("k1", "rake", min_people=3), "It takes 3 people; 2 who may do such work are there."),
     ],
