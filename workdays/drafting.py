@@ -2,19 +2,30 @@
 
 from collections.abc import Callable
 from contextlib import suppress
+from dataclasses import dataclass
 from datetime import datetime
 
 from django.db import transaction
-from django.db.models import QuerySet
+from django.db.models import Max, QuerySet
 
 from coordinator.models import Person
-from workdays.models import Crew, CrewJob, CrewPlan, Placement, PlanRun, Workday
+from workdays.models import (
+    Crew,
+    CrewJob,
+    CrewPlan,
+    KeptApart,
+    Placement,
+    PlanRun,
+    StaysOut,
+    Workday,
+)
 from workdays.planner.explain import explain
+from workdays.planner.held import Held, held_on
 from workdays.planner.solve import Limit, Progress, Solution, solve
 from workdays.queries.locking import locked_day
 from workdays.queries.plan_runs import free_runs, hopeless_runs
 from workdays.queries.planning import moment_of, planning_facts, work_blocks
-from workdays.queries.plans import crew_names
+from workdays.queries.plans import crew_names, plan_and_held, shown_plan
 from workdays.rules.crew import value, violations
 from workdays.rules.facts import DayFacts, Plan
 
@@ -38,6 +49,15 @@ def number(key: str) -> int:
     return int(key[1:])
 
 
+@dataclass(frozen=True)
+class Step:
+    """What made a plan of the one before it, and what hands hold on it from now on."""
+
+    held: Held
+    change: CrewPlan.Change = CrewPlan.Change.PLANNED
+    before: CrewPlan | None = None
+
+
 @transaction.atomic
 def save_draft(
     day: Workday,
@@ -45,18 +65,21 @@ def save_draft(
     *,
     by: Person | None,
     solution: Solution | None = None,
-    pinned: frozenset[tuple[int, str]] = frozenset(),
-    version: int = 1,
+    step: Step | None = None,
 ) -> CrewPlan:
     """Save a checked plan as the draft of a day in place of the draft before.
 
     It is judged by the facts as they are now: while a plan was sought, a look may have barred a
     stone. The day is locked, as it is for whoever takes barred jobs off it.
-    ``pinned`` names placements to mark as set by hand, by block and person.
+    ``step`` is what a hand did; None: the crews were planned around what is held already.
     Raises Broken, and saves nothing, when the checker finds a rule broken.
     """
     day = locked_day(day.pk)
-    facts = planning_facts(day)
+    facts, before = planning_facts(day), shown_plan(day)
+    if step:
+        facts = held_on(facts, plan, step.held)
+    else:
+        step = Step(plan_and_held(before)[1] if before else Held(), before=before)
     broken = violations(facts, plan)
     if broken:
         raise Broken([violation.sentence for violation in broken])
@@ -65,13 +88,16 @@ def save_draft(
     row = CrewPlan.objects.create(
         day=day,
         made_by=by,
-        version=version,
+        version=1 + (day.plans.aggregate(last=Max("version"))["last"] or 0),
+        change=step.change,
+        before=step.before,
         value=worth.total,
         terms={name: getattr(worth, name) for name in worth.__slots__},
         left_out=left_out(facts, plan),
         **(_origin(solution) if solution else {}),
     )
-    _save_crews(row, plan, pinned)
+    _save_crews(row, plan, step.held)
+    _save_held(row, step.held)
     return row
 
 
@@ -97,9 +123,11 @@ def _origin(solution: Solution) -> dict[str, object]:
     }
 
 
-def _save_crews(row: CrewPlan, plan: Plan, pinned: frozenset[tuple[int, str]]) -> None:
+def _save_crews(row: CrewPlan, plan: Plan, held: Held) -> None:
     blocks = work_blocks(row.day)
     names = crew_names(plan)
+    people = {(pin.block, pin.person) for pin in held.people}
+    jobs = {pin.job for pin in held.jobs}
     for crew in plan.crews:
         made = Crew.objects.create(
             plan=row,
@@ -107,9 +135,10 @@ def _save_crews(row: CrewPlan, plan: Plan, pinned: frozenset[tuple[int, str]]) -
             name=names[crew.block, crew.leader],
             lead_id=number(crew.leader),
             supervisor_id=number(crew.supervisor) if crew.supervisor else None,
+            locked=(crew.block, crew.leader) in held.crews,
         )
         Placement.objects.bulk_create(
-            Placement(crew=made, person_id=number(person), pinned=(crew.block, person) in pinned)
+            Placement(crew=made, person_id=number(person), pinned=(crew.block, person) in people)
             for person in crew.members
         )
         CrewJob.objects.bulk_create(
@@ -118,9 +147,23 @@ def _save_crews(row: CrewPlan, plan: Plan, pinned: frozenset[tuple[int, str]]) -
                 job_id=number(job.job),
                 starts_at=moment_of(row.day, job.start),
                 ends_at=moment_of(row.day, job.end),
+                pinned=job.job in jobs,
             )
             for job in crew.jobs
         )
+
+
+def _save_held(row: CrewPlan, held: Held) -> None:
+    """Save what is held of no crew: who stays out of all of a block, and pairs kept apart."""
+    blocks = work_blocks(row.day)
+    out = sorted((pin.block, number(pin.person)) for pin in held.people if pin.leader is None)
+    StaysOut.objects.bulk_create(
+        StaysOut(plan=row, block=blocks[block], person_id=person) for block, person in out
+    )
+    pairs = sorted(sorted((number(one), number(other))) for one, other in held.apart)
+    KeptApart.objects.bulk_create(
+        KeptApart(plan=row, one_id=one, other_id=other) for one, other in pairs
+    )
 
 
 def redraft(
@@ -140,8 +183,7 @@ def redraft(
     def once() -> CrewPlan:
         facts = planning_facts(day)
         solution = solve(facts, seed=seed, limit=Limit(rounds=rounds), progress=progress)
-        pinned = frozenset((pin.block, pin.person) for pin in facts.pins)
-        return save_draft(day, solution.plan, by=by, solution=solution, pinned=pinned)
+        return save_draft(day, solution.plan, by=by, solution=solution)
 
     for _again in range(TIMES - 1):
         with suppress(Broken):

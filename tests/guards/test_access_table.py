@@ -256,7 +256,8 @@ TABLE: dict[str, Row] = {
     # plan
     "plan": Row(OF_PLACE, day),
     "plan_run": Row(PRESS_ORGANISER_OF_PLACE, day, press=True),
-    "plan_move": Row(PRESS_ORGANISER_OF_PLACE, day, press=True),
+    "plan_hand": Row(PRESS_ORGANISER_OF_PLACE, day, press=True),
+    "plan_undo": Row(PRESS_ORGANISER_OF_PLACE, day, press=True),
     "plan_publish": Row(PRESS_ORGANISER_OF_PLACE, day, press=True),
     "day_sheet": Row(OF_PLACE, day),
     "crew_sheet": Row(OF_PLACE, crew),

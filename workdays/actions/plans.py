@@ -1,4 +1,4 @@
-"""Ask for a plan, move people by hand, publish."""
+"""Ask for a plan, publish it."""
 
 from datetime import datetime
 
@@ -7,12 +7,11 @@ from django.db import transaction
 from coordinator import audit
 from coordinator.models import Person
 from coordinator.refused import Refused
-from workdays import drafting, plan_mail
+from workdays import plan_mail
 from workdays.actions.replanning import request_plan
 from workdays.models import CrewPlan, PlanRun, Workday
-from workdays.planner import hands
 from workdays.queries.locking import locked_day
-from workdays.queries.planning import person_key, planning_facts
+from workdays.queries.planning import planning_facts
 from workdays.queries.plans import plan_of
 from workdays.rules.crew import violations
 from workdays.rules.facts import Plan
@@ -22,7 +21,8 @@ from workdays.rules.refusals import Refusal
 OPEN_RUNS = [PlanRun.State.ASKED, PlanRun.State.RUNNING]
 
 
-def _refuse_shut(day: Workday) -> None:
+def refuse_shut(day: Workday) -> None:
+    """Raise Refused for a day whose plan is not changed any more."""
     if day.state in {Workday.State.CALLED_OFF, Workday.State.CLOSED}:
         said = f"This day is {day.get_state_display()}; its plan is not changed any more."
         raise Refused([Refusal("shut", said)])
@@ -32,47 +32,9 @@ def _refuse_shut(day: Workday) -> None:
 def ask_for_plan(day: Workday, *, by: Person) -> PlanRun:
     """Ask the worker to plan a day anew; a request that still runs is given instead."""
     row = locked_day(day.pk)
-    _refuse_shut(row)
+    refuse_shut(row)
     running = row.plan_runs.filter(state__in=OPEN_RUNS).first()
     return running or request_plan(row, audit.by_login(by))
-
-
-@transaction.atomic
-def move_person(
-    plan: CrewPlan,
-    person: Person,
-    *,
-    block: int,
-    to: Person | None,
-    version: int,
-    by: Person,
-) -> CrewPlan:
-    """Put somebody into the crew of a lead in a block (None: into no crew), and pin them there.
-
-    Gives the draft that holds the move; a published plan stays as it is until the next publishing.
-    Raises Refused when the plan was changed meanwhile, or with each rule that the move breaks.
-    """
-    day = locked_day(plan.day_id)
-    _refuse_shut(day)
-    row = CrewPlan.objects.select_for_update().get(pk=plan.pk)
-    if row.version != version or row.state == CrewPlan.State.OLD:
-        said = "Somebody changed this plan in the meantime; here it is as it stands now."
-        raise Refused([Refusal("stale", said)])
-    facts = planning_facts(day)
-    moved = hands.move_person(
-        facts,
-        plan_of(row),
-        person=person_key(person.pk),
-        block=block,
-        to_leader=person_key(to.pk) if to else None,
-    )
-    if not isinstance(moved, Plan):
-        raise Refused([Refusal(found.rule, found.sentence) for found in moved])
-    pins = {(pin.block, pin.person) for pin in facts.pins} | {(block, person_key(person.pk))}
-    made = drafting.save_draft(day, moved, by=by, pinned=frozenset(pins), version=row.version + 1)
-    detail = {"person": person.pk, "block": block, "to": to.pk if to else None}
-    audit.record(audit.by_login(by), "moved a person", made, detail)
-    return made
 
 
 @transaction.atomic
@@ -82,7 +44,7 @@ def publish_plan(plan: CrewPlan, *, by: Person, now: datetime) -> int:
     Raises Refused, in sentences, when the day changed so that the plan breaks a rule.
     """
     day = locked_day(plan.day_id)
-    _refuse_shut(day)
+    refuse_shut(day)
     row = CrewPlan.objects.select_for_update().get(pk=plan.pk)
     if row.state != CrewPlan.State.DRAFT:
         raise Refused([Refusal("stale", "This draft was replaced or is published already.")])

@@ -29,7 +29,15 @@ from workdays.models.messages import DayMessage, MessageTo
 from workdays.models.openings import OpeningMail
 from workdays.models.pictures import Photograph
 from workdays.models.pieces import FitJudgement, LoosePiece
-from workdays.models.plans import Crew, CrewJob, CrewPlan, Placement, PlanRun
+from workdays.models.plans import (
+    Crew,
+    CrewJob,
+    CrewPlan,
+    KeptApart,
+    Placement,
+    PlanRun,
+    StaysOut,
+)
 from workdays.models.recordings import RecordedFact, Recording
 from workdays.models.seats import SeatRequest
 from workdays.models.spreadsheets import SheetImport
@@ -59,6 +67,7 @@ __all__ = [
     "Job",
     "JobTime",
     "Kept",
+    "KeptApart",
     "KindOfWork",
     "LoosePiece",
     "Membership",
@@ -79,6 +88,7 @@ __all__ = [
     "SheetImport",
     "SignUp",
     "Signature",
+    "StaysOut",
     "Stone",
     "Survey",
     "Waiver",

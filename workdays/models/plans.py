@@ -19,9 +19,35 @@ class CrewPlan(models.Model):
         PUBLISHED = "published", _("published")
         OLD = "old", _("replaced")
 
+    class Change(models.TextChoices):
+        """What made this plan of the one before; said beside the button that takes it back."""
+
+        PLANNED = "planned", _("the crews were planned")
+        PERSON_MOVED = "person-moved", _("somebody was moved")
+        JOB_MOVED = "job-moved", _("a job was moved")
+        JOB_OUT = "job-out", _("a job was taken out")
+        SWAPPED = "swapped", _("two people changed places")
+        PINNED = "pinned", _("somebody or a job was pinned")
+        UNPINNED = "unpinned", _("a pin was taken out")
+        LOCKED = "locked", _("a crew was locked")
+        UNLOCKED = "unlocked", _("a crew was unlocked")
+        APART = "apart", _("two people were kept apart")
+        TOGETHER = "together", _("two people may be in one crew again")
+
     day = models.ForeignKey(Workday, on_delete=models.PROTECT, related_name="plans")
     state = models.CharField(max_length=10, choices=State, default=State.DRAFT)
-    version = models.PositiveIntegerField(default=1, help_text=_("Rises with every hand move."))
+    version = models.PositiveIntegerField(
+        default=1, help_text=_("Rises with every plan of the day.")
+    )
+    change = models.CharField(max_length=12, choices=Change, default=Change.PLANNED)
+    before = models.ForeignKey(
+        "self",
+        null=True,
+        blank=True,
+        on_delete=models.SET_NULL,
+        related_name="+",
+        help_text=_("The plan that it was made of; taking the change back returns to it."),
+    )
     seed = models.BigIntegerField(default=0)
     rounds = models.PositiveIntegerField(default=0)
     solver = models.CharField(max_length=60, blank=True)
@@ -44,7 +70,7 @@ class CrewPlan(models.Model):
     )
 
     PERSONAL: ClassVar[dict[str, Keep]] = {"left_out": Keep.AFTER_THE_DAY}
-    PLAIN: ClassVar[tuple[str, ...]] = ("solver", "facts_hash", "terms")
+    PLAIN: ClassVar[tuple[str, ...]] = ("change", "solver", "facts_hash", "terms")
 
     class Meta:
         ordering = ["-made_at", "-pk"]
@@ -70,6 +96,7 @@ class Crew(models.Model):
     supervisor = models.ForeignKey(
         Person, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
     )
+    locked = models.BooleanField(default=False, help_text=_("Its people and jobs stay in it."))
 
     PERSONAL: ClassVar[dict[str, Keep]] = {}
     PLAIN: ClassVar[tuple[str, ...]] = ("name",)
@@ -108,6 +135,7 @@ class CrewJob(models.Model):
     job = models.ForeignKey(Job, on_delete=models.PROTECT, related_name="crew_jobs")
     starts_at = models.DateTimeField()
     ends_at = models.DateTimeField()
+    pinned = models.BooleanField(default=False)
 
     class Meta:
         ordering = ["starts_at", "pk"]
@@ -121,6 +149,47 @@ class CrewJob(models.Model):
 
     def __str__(self) -> str:
         return f"{self.job} {self.starts_at:%H:%M}"
+
+
+class StaysOut(models.Model):
+    """Somebody who is kept out of every crew of a block by hand."""
+
+    plan = models.ForeignKey(CrewPlan, on_delete=models.CASCADE, related_name="stay_out")
+    block = models.ForeignKey(Block, on_delete=models.CASCADE, related_name="+")
+    person = models.ForeignKey(Person, on_delete=models.PROTECT, related_name="+")
+
+    class Meta:
+        ordering = ["block", "pk"]
+        constraints = [
+            models.UniqueConstraint(fields=["plan", "block", "person"], name="stays_out_once")
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.person} in no crew in the {self.block.name}"
+
+
+class KeptApart(models.Model):
+    """Two people who are in no crew together on this day; told to nobody.
+
+    Each plan of the day has its own rows, so that taking a change back brings back the pairs.
+    """
+
+    plan = models.ForeignKey(CrewPlan, on_delete=models.CASCADE, related_name="kept_apart")
+    one = models.ForeignKey(Person, on_delete=models.PROTECT, related_name="+")
+    other = models.ForeignKey(Person, on_delete=models.PROTECT, related_name="+")
+
+    class Meta:
+        verbose_name_plural = _("pairs kept apart")
+        ordering = ["plan", "pk"]
+        constraints = [
+            models.UniqueConstraint(fields=["plan", "one", "other"], name="kept_apart_once"),
+            models.CheckConstraint(
+                condition=models.Q(one__lt=models.F("other")), name="kept_apart_in_order"
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.one} and {self.other}"
 
 
 class PlanRun(models.Model):

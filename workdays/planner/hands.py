@@ -6,7 +6,7 @@ another, waiting for their hours. The result is judged by the checker, never by 
 
 from dataclasses import replace
 
-from workdays.rules.crew import violations
+from workdays.rules.crew import value, violations
 from workdays.rules.facts import Crew, DayFacts, JobFacts, PersonFacts, Plan, PlannedJob, Violation
 
 Changed = Plan | list[Violation]
@@ -18,15 +18,36 @@ def move_person(
     """Put a person into the crew of a leader in a block, or into none (None).
 
     A leader who moves away leaves the crew to its first member who can lead all of it; a person
-    moved to themself begins a crew. Returns the plan, or every rule that it would break.
+    moved to themself begins a crew. Minors go along with their guardian. Returns the plan, or
+    every rule that it would break.
     """
     if person not in facts.person or (to_leader is not None and to_leader not in facts.person):
         return [Violation("unknown", (person,), "Nobody of that name comes to this day.")]
-    crews = [_without(facts, crew, person) if crew.block == block else crew for crew in plan.crews]
-    kept = [crew for crew in crews if crew is not None]
-    if to_leader is not None:
-        kept = _with(facts, kept, person, block, to_leader)
-    return judged(facts, plan, Plan(tuple(kept)))
+    crews = list(plan.crews)
+    for key in (person, *followers(facts, plan, person, block)):
+        crews = _left(facts, crews, key, block)
+        if to_leader is not None:
+            crews = _with(facts, crews, key, block, to_leader)
+    return judged(facts, plan, Plan(tuple(crews)))
+
+
+def followers(facts: DayFacts, plan: Plan, person: str, block: int) -> list[str]:
+    """Minors who go where their guardian goes: those with the guardian, or as free, right now."""
+    where = {key: c.leader for c in plan.crews if c.block == block for key in c.members}
+    return [
+        minor.id
+        for minor in facts.people
+        if not minor.adult
+        and minor.guardian == person
+        and where.get(minor.id) == where.get(person)
+        and minor.slots_in(facts.blocks[block])
+    ]
+
+
+def _left(facts: DayFacts, crews: list[Crew], person: str, block: int) -> list[Crew]:
+    """The crews of a day once a person has left theirs of a block."""
+    rest = (_without(facts, crew, person) if crew.block == block else crew for crew in crews)
+    return [crew for crew in rest if crew is not None]
 
 
 def remove_job(facts: DayFacts, plan: Plan, *, job: str) -> Changed:
@@ -52,6 +73,78 @@ def add_job(facts: DayFacts, plan: Plan, *, job: str, block: int, to_leader: str
         changed = tasks != crew.jobs
         crews.append(_timed(facts, replace(crew, jobs=tasks)) if changed else crew)
     return judged(facts, plan, Plan(tuple(crews)))
+
+
+def swap_people(facts: DayFacts, plan: Plan, *, one: str, other: str, block: int) -> Changed:
+    """Let two people change places in a block: who leads, helps, supervises or stays out."""
+    if not {one, other} <= facts.person.keys():
+        return [Violation("unknown", (one, other), "Nobody of that name comes to this day.")]
+    of = {one: other, other: one}
+    crews = [_renamed(facts, crew, of) if crew.block == block else crew for crew in plan.crews]
+    return judged(facts, plan, Plan(tuple(crews)))
+
+
+def _renamed(facts: DayFacts, crew: Crew, of: dict[str, str]) -> Crew:
+    if not of.keys() & {*crew.members, crew.supervisor}:
+        return crew
+    members = tuple(of.get(key, key) for key in crew.members)
+    supervisor = of.get(crew.supervisor, crew.supervisor) if crew.supervisor else None
+    leader = of.get(crew.leader, crew.leader)
+    changed = replace(crew, leader=leader, members=members, supervisor=supervisor)
+    return _timed(facts, changed)
+
+
+def shift_job(facts: DayFacts, plan: Plan, *, job: str, by: int) -> Changed:
+    """Do a job one place earlier (-1) or later (1) in its crew's block."""
+    crews = []
+    for crew in plan.crews:
+        order = [task.job for task in crew.jobs]
+        if job in order:
+            place = order.index(job) + by
+            if not 0 <= place < len(order):
+                where = "first" if by < 0 else "last"
+                return [Violation("order", (job,), f"It is the {where} job of its crew already.")]
+            crew = _in_order(facts, crew, _moved(order, job, place))
+        crews.append(crew)
+    return judged(facts, plan, Plan(tuple(crews)))
+
+
+def _moved(order: list[str], job: str, place: int) -> list[str]:
+    rest = [key for key in order if key != job]
+    return [*rest[:place], job, *rest[place:]]
+
+
+def _in_order(facts: DayFacts, crew: Crew, order: list[str]) -> Crew:
+    return _timed(facts, replace(crew, jobs=tuple(PlannedJob(key, 0, 0) for key in order)))
+
+
+def part(facts: DayFacts, plan: Plan, *, one: str, other: str) -> Changed:
+    """Move one of two people wherever they share a crew: the best way that breaks no rule.
+
+    The facts hold the pair apart already. Gives what the plan breaks where no way is found.
+    """
+    for block in range(len(facts.blocks)):
+        leaders = [crew.leader for crew in plan.crews if crew.block == block]
+        if any(crew.block == block and {one, other} <= {*crew.members} for crew in plan.crews):
+            ways = [
+                found
+                for person in (other, one)
+                for to in (*leaders, None)
+                if isinstance(found := _parted(facts, plan, person, block, to), Plan)
+            ]
+            plan = max(ways, key=lambda way: value(facts, way).total, default=plan)
+    return judged(facts, plan, plan)
+
+
+def _parted(facts: DayFacts, plan: Plan, person: str, block: int, to: str | None) -> Changed:
+    """A move judged for this block only: the pair may still share a crew in another one."""
+    here = replace(facts, apart=())
+    found = move_person(here, plan, person=person, block=block, to_leader=to)
+    if not isinstance(found, Plan):
+        return found
+    crews = tuple(crew for crew in found.crews if crew.block == block)
+    broken = [v for v in violations(facts, Plan(crews)) if v.rule == "apart"]
+    return broken or found
 
 
 def judged(facts: DayFacts, before: Plan, after: Plan) -> Changed:

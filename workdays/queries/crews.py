@@ -27,6 +27,7 @@ class JobView:
     needs: tuple[str, ...]
     notes: str
     lift: JobLift | None
+    pinned: bool
 
 
 @dataclass(frozen=True)
@@ -43,6 +44,7 @@ class CrewView:
     supervisor: Person | None
     people: tuple[Person, ...]
     pinned: frozenset[int]
+    locked: bool
     jobs: tuple[JobView, ...]
 
     @property
@@ -122,6 +124,7 @@ def _crew(
         supervisor=row.supervisor,
         people=tuple(people),
         pinned=frozenset(p.person_id for p in placements if p.pinned),
+        locked=row.locked,
         jobs=tuple(_job(planned, names, lifts) for planned in row.crew_jobs.all()),
     )
 
@@ -142,6 +145,7 @@ def _job(planned: CrewJob, names: Mapping[str, str], lifts: Mapping[int, JobLift
         needs=tuple(equipment_words(job.equipment, names)),
         notes=job.notes,
         lift=lifts.get(job.pk),
+        pinned=planned.pinned,
     )
 
 

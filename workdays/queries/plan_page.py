@@ -34,8 +34,9 @@ class PlanPage:
 
     @property
     def pinned(self) -> int:
-        """How many placements are pinned by hand."""
-        return sum(len(crew.pinned) for crew in self.crews)
+        """How many placements and jobs are pinned by hand."""
+        jobs = sum(job.pinned for crew in self.crews for job in crew.jobs)
+        return jobs + sum(len(crew.pinned) for crew in self.crews)
 
     @property
     def lifts(self) -> list[JobLift]:

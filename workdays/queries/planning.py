@@ -7,11 +7,12 @@ from coordinator.models import Person
 from training.queries import standing_of
 from training.rules.standing import Level
 from workdays.models import Block, CrewPlan, Job, KindOfWork, SignUp, Workday
+from workdays.planner.held import held_on
 from workdays.queries.brought import brought_by, stretches
 from workdays.queries.crews import equipment_names
 from workdays.queries.days import local_date
 from workdays.queries.ground import settings_of
-from workdays.queries.plans import plan_of
+from workdays.queries.plans import plan_and_held, plan_of, shown_plan
 from workdays.queries.readiness import readiness_of
 from workdays.queries.waivers import people_with_waiver
 from workdays.queries.weather import workable_windows
@@ -27,7 +28,6 @@ from workdays.rules.facts import (
     JobFacts,
     KindFacts,
     PersonFacts,
-    PersonPin,
     Plan,
     Ratios,
     SectionFacts,
@@ -78,7 +78,10 @@ def work_blocks(day: Workday) -> list[Block]:
 
 
 def planning_facts(day: Workday) -> DayFacts:
-    """Return everything that decides whether a plan of this day is right and what it is worth."""
+    """Return everything that decides whether a plan of this day is right and what it is worth.
+
+    What hands hold is that of the draft, else of the published plan.
+    """
     settings = settings_of(day.cemetery)
     kinds = list(KindOfWork.objects.select_related("skill"))
     sign_ups = list(
@@ -90,7 +93,7 @@ def planning_facts(day: Workday) -> DayFacts:
     blocks = work_blocks(day)
     jobs = _jobs(day)
     brought = brought_by(sign_ups, stretches(blocks))
-    return DayFacts(
+    facts = DayFacts(
         name=f"{day.cemetery} {local.date()}",
         blocks=tuple(_block(day, block) for block in blocks),
         people=tuple(_people(day, sign_ups)),
@@ -101,10 +104,11 @@ def planning_facts(day: Workday) -> DayFacts:
         ratios=_ratios(settings),
         weights=Weights(),
         day_start_minutes=local.hour * 60 + local.minute,
-        pins=tuple(_pins(day, blocks)),
         before=_published(day),
         labels=_labels(kinds),
     )
+    shown = shown_plan(day)
+    return held_on(facts, *plan_and_held(shown)) if shown else facts
 
 
 def _labels(kinds: Iterable[KindOfWork]) -> dict[str, str]:
@@ -233,18 +237,6 @@ def _sections(jobs: list[Job]) -> Iterable[SectionFacts]:
     for pk in sorted(seen):
         section = seen[pk]
         yield SectionFacts(f"s{pk}", section.east_m, section.north_m, section.name)
-
-
-def _pins(day: Workday, blocks: list[Block]) -> Iterable[PersonPin]:
-    draft = day.plans.filter(state=CrewPlan.State.DRAFT).first()
-    if draft is None:
-        return
-    number = {block.pk: place for place, block in enumerate(blocks)}
-    rows = draft.crews.filter(placements__pinned=True).values_list(
-        "block_id", "lead_id", "placements__person_id"
-    )
-    for block_id, lead_id, person_id in rows.order_by("block_id", "placements__person_id"):
-        yield PersonPin(person_key(person_id), number[block_id], person_key(lead_id))
 
 
 def _published(day: Workday) -> Plan | None:

@@ -1,19 +1,67 @@
-"""Plans as rows, read back as the plain value that the checker judges."""
+"""Plans as rows, read back as the plain values that the checker judges and hands turn."""
 
 from collections import defaultdict
+from collections.abc import Iterable, Mapping
 
-from workdays.models import Block, CrewPlan
-from workdays.rules.facts import Crew, Plan, PlannedJob
+from workdays import models
+from workdays.models import Block, CrewPlan, Workday
+from workdays.planner.held import Held
+from workdays.rules.facts import Crew, JobPin, PersonPin, Plan, PlannedJob
+
+
+def shown_plan(day: Workday) -> CrewPlan | None:
+    """Return the draft of a day if there is one, else the published plan."""
+    plans = day.plans.exclude(state=CrewPlan.State.OLD)
+    found = plans.order_by("state", "-made_at", "-pk").first()  # "draft" sorts before "published"
+    if found is not None:
+        found.day = day
+    return found
 
 
 def plan_of(row: CrewPlan) -> Plan:
     """Return a stored plan as a value; four statements whatever its size."""
-    day = row.day
-    blocks = day.blocks.filter(kind=Block.Kind.WORK).order_by("starts_at")
+    return _plan(row, *_read(row))
+
+
+def plan_and_held(row: CrewPlan) -> tuple[Plan, Held]:
+    """Return a stored plan and what hands hold on it; six statements whatever its size."""
+    crews, number = _read(row)
+    return _plan(row, crews, number), _held(row, crews, number)
+
+
+def _read(row: CrewPlan) -> tuple[list[models.Crew], dict[int, int]]:
+    """Return the rows of the crews, and the number of each block by its key."""
+    blocks = row.day.blocks.filter(kind=Block.Kind.WORK).order_by("starts_at")
     number = {pk: place for place, pk in enumerate(blocks.values_list("pk", flat=True))}
-    crews = []
     rows = row.crews.order_by("block__starts_at", "lead_id")
-    for crew in rows.prefetch_related("placements", "crew_jobs"):
+    return list(rows.prefetch_related("placements", "crew_jobs")), number
+
+
+def _held(row: CrewPlan, crews: Iterable[models.Crew], number: Mapping[int, int]) -> Held:
+    people, jobs, locked = set(), set(), set()
+    for crew in crews:
+        block, leader = number[crew.block_id], f"p{crew.lead_id}"
+        placed = (one for one in crew.placements.all() if one.pinned)
+        people |= {PersonPin(f"p{one.person_id}", block, leader) for one in placed}
+        planned = (one for one in crew.crew_jobs.all() if one.pinned)
+        jobs |= {JobPin(f"j{one.job_id}", block, leader) for one in planned}
+        if crew.locked:
+            locked.add((block, leader))
+    for block_id, person_id in row.stay_out.values_list("block_id", "person_id"):
+        people.add(PersonPin(f"p{person_id}", number[block_id], None))
+    pairs = row.kept_apart.values_list("one_id", "other_id")
+    apart = frozenset(_pair(f"p{one}", f"p{other}") for one, other in pairs)
+    return Held(frozenset(people), frozenset(jobs), frozenset(locked), apart)
+
+
+def _pair(one: str, other: str) -> tuple[str, str]:
+    return min(one, other), max(one, other)
+
+
+def _plan(row: CrewPlan, rows: Iterable[models.Crew], number: Mapping[int, int]) -> Plan:
+    day = row.day
+    crews = []
+    for crew in rows:
         members = sorted(f"p{placement.person_id}" for placement in crew.placements.all())
         jobs = [
             PlannedJob(

@@ -1,4 +1,4 @@
-"""Pages of the crew plan: read it, ask for a new one, move people, publish, print the sheets."""
+"""Pages of the crew plan: read it, ask for a new one, publish, print the sheets."""
 
 from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse
@@ -10,10 +10,10 @@ from django.views.decorators.http import require_POST, require_safe
 
 from coordinator import sheets
 from coordinator.health import worker_is_late
-from coordinator.refused import Refused, refuse_into
+from coordinator.refused import Refused
 from workdays import access
 from workdays.actions import plans as actions
-from workdays.forms.plan import MoveForm
+from workdays.forms.hand import HandForm
 from workdays.models import Workday
 from workdays.queries.brought import lines_of
 from workdays.queries.crews import (
@@ -22,39 +22,45 @@ from workdays.queries.crews import (
     equipment_words,
     lift_cautions,
 )
+from workdays.queries.hands_page import hands_of
 from workdays.queries.plan_page import PlanPage, load_list, plan_page
 from workdays.queries.terms import terms_of_day
 from workdays.queries.timeline import timeline_of
 
 
-def _page(
+def plan_response(
     request: HttpRequest,
     day: Workday,
-    form: MoveForm | None = None,
-    status: int = 200,
+    *,
+    form: HandForm | None = None,
+    page: PlanPage | None = None,
 ) -> HttpResponse:
-    page = plan_page(day)
+    """Show the plan of a day; with a form that was refused, say why and keep what is picked up."""
+    page = page or plan_page(day)
     who = access.viewer(request)
-    if page.plan and form is None:
-        form = MoveForm(page.plan, list(page.crews))
+    hands = hands_of(day, page)
+    taken = form.data.get("take", "") if form else request.GET.get("take", "")
     context = {
         "here": "days",
         "day": day,
         "zone": day.cemetery.zone,
         "page": page,
         "form": form,
+        "hands": hands,
+        "taken": hands.taken(taken) if hands else None,
+        "at": request.GET.get("at", ""),
         "may_change": who.may_organise(day.cemetery_id) and day.state == Workday.State.OPEN,
         "timeline": timeline_of(day, page),
         "running": bool(page.run and page.run.state in actions.OPEN_RUNS),
         "late": worker_is_late(timezone.now()),
     }
-    return render(request, "workdays/plan/plan.html", context, status=status)
+    return render(request, "workdays/plan/plan.html", context, status=422 if form else 200)
 
 
 @require_safe
 def plan(request: HttpRequest, pk: int) -> HttpResponse:
     """Show the draft of a day, or its published plan."""
-    return _page(request, access.day_for_staff(request, pk))
+    return plan_response(request, access.day_for_staff(request, pk))
 
 
 @require_POST
@@ -66,35 +72,6 @@ def plan_run(request: HttpRequest, pk: int) -> HttpResponse:
     except Refused as refused:
         messages.error(request, str(refused))
     return redirect("plan", pk=day.pk)
-
-
-@require_POST
-def plan_move(request: HttpRequest, pk: int) -> HttpResponse:
-    """Move somebody by hand; refused with the rule's sentence."""
-    day = access.day_for_organiser(request, pk)
-    page = plan_page(day)
-    if page.plan is None:
-        messages.error(request, _("There is no plan any more; nobody was moved."))
-        return redirect("plan", pk=day.pk)
-    form = MoveForm(page.plan, list(page.crews), request.POST)
-    if form.is_valid():
-        data = form.cleaned_data
-        try:
-            actions.move_person(
-                page.plan,
-                data["person"],
-                block=data["block"],
-                to=form.lead(),
-                version=data["version"],
-                by=access.viewer(request).person,
-            )
-        except Refused as refused:
-            refuse_into(form, refused)
-        else:
-            said = _("%(name)s is moved and pinned there. The plan holds every rule.")
-            messages.success(request, said % {"name": data["person"].name})
-            return redirect("plan", pk=day.pk)
-    return _page(request, day, form, status=422)
 
 
 @require_POST

@@ -41,6 +41,7 @@ from workdays.models import (
     CrewJob,
     CrewPlan,
     Job,
+    KeptApart,
     Photograph,
     Placement,
     PlanRun,
@@ -178,6 +179,8 @@ def _plans(world: World) -> None:
         assert CrewJob.objects.filter(crew__plan__state=state, job=PLANNED).exists()
     PlanRun.objects.create(day=soon, asked_by=world.organiser)
     _old_plan(soon, CrewPlan.State.OLD, world.organiser)
+    old = CrewPlan.objects.get(state=CrewPlan.State.OLD)
+    KeptApart.objects.create(plan=old, one=people[1], other=people[2])
     for pk in (OVER, CALLED_OFF, CLOSED):
         _old_plan(Workday.objects.get(pk=pk), CrewPlan.State.PUBLISHED, world.organiser)
 

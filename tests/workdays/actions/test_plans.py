@@ -8,7 +8,8 @@ from tests import factories
 from tests.factories import NOW
 from tests.workdays.test_drafting import ROUNDS, workable_day
 from workdays import drafting
-from workdays.actions.plans import ask_for_plan, move_person, publish_plan
+from workdays.actions.hands import move_person
+from workdays.actions.plans import ask_for_plan, publish_plan
 from workdays.models import CrewPlan, Placement, PlanRun, SignUp, Workday
 from workdays.queries.plans import plan_of
 

@@ -3,7 +3,14 @@
 from dataclasses import replace
 
 from tests.workdays.rules.crew_days import day, good_plan, job
-from workdays.planner.hands import add_job, move_person, remove_job
+from workdays.planner.hands import (
+    add_job,
+    move_person,
+    part,
+    remove_job,
+    shift_job,
+    swap_people,
+)
 from workdays.rules.crew import violations
 from workdays.rules.facts import Crew, Interval, Plan, PlannedJob, Violation
 
@@ -38,13 +45,48 @@ def test_who_leaves_a_crew_of_two_leaves_too_few() -> None:
 
 def test_a_leader_who_leaves_hands_the_crew_on() -> None:
     facts = day(jobs=tuple(replace(j, min_people=1) for j in day().jobs))
-    found = move_person(facts, good_plan(), person="dora", block=1, to_leader=None)
-    assert rules(found) == {"guardian"}
     plan = Plan((Crew(0, "fay", ("fay", "hal", "ivy"), (PlannedJob("k1", 0, 3),)),))
     crew = crew_of(move_person(facts, plan, person="fay", block=0, to_leader=None), "hal")
     assert crew.members == ("hal", "ivy")
     alone = Plan((Crew(0, "fay", ("fay",), (PlannedJob("k1", 0, 8),)),))
     assert move_person(facts, alone, person="fay", block=0, to_leader=None) == Plan()
+
+
+def test_minors_go_along_with_their_guardian_and_never_alone() -> None:
+    facts = day(jobs=tuple(replace(j, min_people=1) for j in day().jobs))
+    found = move_person(facts, good_plan(), person="dora", block=1, to_leader=None)
+    assert crew_of(found, "hal", 1).members == ("hal",)
+    strict = replace(facts, ratios=replace(facts.ratios, minors_follow=True))
+    alone = move_person(strict, good_plan(), person="cy", block=1, to_leader=None)
+    assert rules(alone) == {"minors follow"}
+
+
+def test_two_people_change_places_with_the_lead_if_one_leads() -> None:
+    found = swap_people(day(), good_plan(), one="dora", other="ivy", block=1)
+    assert rules(found) == {"guardian"}
+    found = swap_people(day(), good_plan(), one="hal", other="ivy", block=1)
+    assert crew_of(found, "dora", 1).members == ("dora", "cy", "ivy")
+    assert rules(swap_people(day(), good_plan(), one="ivy", other="eli", block=0)) >= {"lifters"}
+    assert rules(swap_people(day(), good_plan(), one="ivy", other="x", block=0)) == {"unknown"}
+
+
+def test_a_job_is_done_earlier_or_later_but_not_before_what_it_waits_for() -> None:
+    plan = add_job(day(), good_plan(), job="k1", block=0, to_leader="ana")
+    assert isinstance(plan, Plan)
+    found = shift_job(day(), plan, job="k1", by=-1)
+    assert [task.job for task in crew_of(found, "ana").jobs] == ["c1", "k1", "c2"]
+    assert rules(shift_job(day(), good_plan(), job="c2", by=-1)) == {"after"}
+    assert rules(shift_job(day(), good_plan(), job="c2", by=1)) == {"order"}
+
+
+def test_two_who_share_a_crew_are_parted_in_the_best_way_that_holds() -> None:
+    facts = replace(day(), apart=(("hal", "ivy"),))
+    together = move_person(day(), good_plan(), person="ivy", block=1, to_leader="dora")
+    assert isinstance(together, Plan)
+    found = part(facts, together, one="hal", other="ivy")
+    assert len(crew_of(found, "dora", 1).members) == 3
+    stuck = replace(day(), apart=(("ben", "eli"),))
+    assert rules(part(stuck, good_plan(), one="ben", other="eli")) == {"apart"}
 
 
 def test_a_crew_whose_supervisor_leaves_is_refused() -> None:

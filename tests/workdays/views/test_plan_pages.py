@@ -37,7 +37,7 @@ def test_a_day_without_a_plan_offers_to_plan_and_asks_the_worker_once() -> None:
     assert "Planning." in client.get(address).content.decode()
 
 
-@pytest.mark.parametrize("name", ["plan_move", "plan_publish"])
+@pytest.mark.parametrize("name", ["plan_hand", "plan_undo", "plan_publish"])
 def test_a_button_of_a_plan_that_is_gone_is_answered_in_words(name: str) -> None:
     day, _, _ = workable_day()
     client, _ = staff(day)
@@ -53,11 +53,14 @@ def test_a_draft_is_shown_moved_and_published() -> None:
     page = client.get(reverse("plan", args=[day.pk])).content.decode()
     assert "Publish to" in page
     assert "checked" in page
-    move = {"person": people[1].pk, "block": 0, "to": "", "version": draft.version}
-    assert client.post(reverse("plan_move", args=[day.pk]), move).status_code == 302
-    stale = client.post(reverse("plan_move", args=[day.pk]), move)
+    move = {"take": f"p{people[1].pk}.0", "act": "out", "version": draft.version}
+    assert client.post(reverse("plan_hand", args=[day.pk]), move).status_code == 302
+    stale = client.post(reverse("plan_hand", args=[day.pk]), move)
     assert stale.status_code == 422
     assert "in the meantime" in stale.content.decode()
+    undone = client.post(reverse("plan_undo", args=[day.pk]), {"version": draft.version + 1})
+    assert undone.status_code == 302
+    assert "Taken back: somebody was moved." in client.get(undone["Location"]).content.decode()
     assert client.post(reverse("plan_publish", args=[day.pk])).status_code == 302
     assert day.plans.filter(state=CrewPlan.State.PUBLISHED).count() == 1
 
@@ -71,17 +74,54 @@ def test_one_crew_and_one_job_are_counted_as_one() -> None:
     assert " people, 1 crew, 1 job</h1>" in sheet.content.decode()
 
 
-@pytest.mark.parametrize("bad", ["", "x", "-1", "99999999999999999999", "\x00", "<b>"])
-def test_a_move_that_names_nothing_real_is_told_beside_the_field(bad: str) -> None:
+@pytest.mark.parametrize("bad", ["", "x", "-1", "99999999999999999999", "\x00", "<b>", "p1.0x"])
+def test_a_hand_that_names_nothing_real_is_told_so(bad: str) -> None:
     day, people, _ = workable_day()
     draft = drafting.redraft(day, rounds=ROUNDS)
     client, _ = staff(day)
-    good = {"person": people[1].pk, "block": 0, "to": "", "version": draft.version}
-    for name in ("person", "block", "version"):
-        answer = client.post(reverse("plan_move", args=[day.pk]), {**good, name: bad})
+    good = {"take": f"p{people[1].pk}.0", "act": "swap", "other": people[2].pk}
+    good["version"] = draft.version
+    for name in ("take", "other", "version"):
+        answer = client.post(reverse("plan_hand", args=[day.pk]), {**good, name: bad})
         assert answer.status_code == 422, name
-    answer = client.post(reverse("plan_move", args=[day.pk]), {**good, "to": bad or "x"})
-    assert answer.status_code == 422
+        assert "nothing was changed" in answer.content.decode()
+    for changed in ({"act": bad or "put", "to": bad}, {"act": "lock"}, {"act": "earlier"}):
+        answer = client.post(reverse("plan_hand", args=[day.pk]), {**good, **changed})
+        assert answer.status_code == 422
+    assert client.get(reverse("plan", args=[day.pk]), {"take": bad}).status_code == 200
+    assert day.plans.count() == 1
+
+
+def test_each_thing_that_a_hand_does_is_a_press_on_the_page() -> None:
+    day, people, work = workable_day()
+    drafting.redraft(day, rounds=ROUNDS)
+    client, _ = staff(day)
+    crew, person, job = f"c{people[0].pk}.0", f"p{people[1].pk}.0", f"j{work[0].pk}"
+    for take, act, more in (
+        (person, "pin", {}),
+        (person, "unpin", {}),
+        (person, "out", {}),
+        (person, "put", {"to": crew[1:]}),
+        (person, "swap", {"other": people[2].pk}),
+        (person, "apart", {"other": people[2].pk}),
+        (person, "together", {"other": people[2].pk}),
+        (job, "out", {}),
+        (job, "put", {"to": crew[1:]}),
+        (job, "earlier", {}),
+        (job, "later", {}),
+        (job, "unpin", {}),
+        (job, "pin", {}),
+        (crew, "lock", {}),
+        (crew, "unlock", {}),
+    ):
+        held = client.get(reverse("plan", args=[day.pk]), {"take": take}).content.decode()
+        assert "Nothing has changed yet." in held
+        assert more.get("to") or f'value="{act}"' in held or act == "together"
+        version = day.plans.get(state=CrewPlan.State.DRAFT).version
+        sent = {"take": take, "act": act, "version": version, **more}
+        answer = client.post(reverse("plan_hand", args=[day.pk]), sent)
+        assert answer.status_code == 302, (act, answer.content.decode())
+        assert day.plans.get(state=CrewPlan.State.DRAFT).version == version + 1
 
 
 def test_sheets_show_each_crew_and_give_a_pdf() -> None:

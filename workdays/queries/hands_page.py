@@ -1,0 +1,224 @@
+"""The crews of a plan as things to pick up and places to put them, for its page."""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from functools import cached_property
+
+from coordinator.models import Person
+from workdays.models import Block, CrewPlan, Job, SignUp, Workday
+from workdays.queries.crews import CrewView
+from workdays.queries.plan_page import PlanPage
+
+
+@dataclass(frozen=True)
+class Chip:
+    """A person in a block, or a job: what a hand picks up. ``key`` names it in an address.
+
+    ``planned`` says that it is in a crew.
+    """
+
+    key: str
+    words: str
+    block: int | None = None
+    pinned: bool = False
+    person: Person | None = None
+    job_pk: int | None = None
+    planned: bool = True
+
+    @property
+    def anchor(self) -> str:
+        """Return its id on the page."""
+        return f"at-{self.key.replace('.', '-')}"
+
+
+@dataclass(frozen=True)
+class Card:
+    """A crew in a block; ``key`` picks up the crew, ``to`` is where people and jobs are put."""
+
+    key: str
+    crew: CrewView
+    people: tuple[Chip, ...]
+    jobs: tuple[Chip, ...]
+
+    @property
+    def words(self) -> str:
+        """Return the crew in words."""
+        return f"{self.crew.name}, {self.crew.lead.name} leads"
+
+    @property
+    def block(self) -> int:
+        """Return the number of its block."""
+        return self.crew.block_number
+
+    @property
+    def anchor(self) -> str:
+        """Return its id on the page."""
+        return f"at-{self.key.replace('.', '-')}"
+
+    @property
+    def to(self) -> str:
+        """Return what names it as a target."""
+        return self.key[1:]
+
+
+@dataclass(frozen=True)
+class HandBlock:
+    """A stretch of work: its crews, and who is in none of them."""
+
+    number: int
+    name: str
+    cards: tuple[Card, ...]
+    free: tuple[Chip, ...]
+
+
+@dataclass(frozen=True)
+class Taken:
+    """What is picked up: a chip, or a whole crew."""
+
+    chip: Chip | None = None
+    card: Card | None = None
+    others: tuple[Person, ...] = ()
+    when: str = ""
+
+    @property
+    def key(self) -> str:
+        """Return its key."""
+        return (self.chip or self.card or NOBODY).key
+
+    @property
+    def words(self) -> str:
+        """Return who or what it is, in words, and in which stretch of work."""
+        found = (self.chip or self.card or NOBODY).words
+        return f"{found} ({self.when.lower()})" if self.when else found
+
+    @property
+    def anchor(self) -> str:
+        """Return its id on the page."""
+        return (self.chip or self.card or NOBODY).anchor
+
+
+NOBODY = Chip("", "")
+
+
+@dataclass(frozen=True)
+class Hands:
+    """All that can be picked up, and where it can be put."""
+
+    plan: CrewPlan
+    blocks: tuple[HandBlock, ...]
+    jobs_left: tuple[Chip, ...]
+    apart: tuple[tuple[Person, Person], ...]
+
+    @cached_property
+    def chips(self) -> dict[str, Chip]:
+        """Return people and jobs by key."""
+        return {chip.key: chip for chip in self._chips()}
+
+    def _chips(self) -> Iterator[Chip]:
+        for block in self.blocks:
+            yield from block.free
+            for card in block.cards:
+                yield from (*card.people, *card.jobs)
+        yield from self.jobs_left
+
+    @cached_property
+    def cards(self) -> dict[str, Card]:
+        """Return crews by key."""
+        return {card.key: card for block in self.blocks for card in block.cards}
+
+    @cached_property
+    def people(self) -> dict[str, Person]:
+        """Return everybody of the day by number, in the order of their names."""
+        found = {chip.person.pk: chip.person for chip in self._chips() if chip.person}
+        ordered = sorted(found.values(), key=lambda person: (person.name, person.pk))
+        return {str(person.pk): person for person in ordered}
+
+    def taken(self, key: str) -> Taken | None:
+        """Return what a key picks up; None for what is not there."""
+        if card := self.cards.get(key):
+            return Taken(card=card, when=self.blocks[card.block].name)
+        chip = self.chips.get(key)
+        if chip is None or chip.block is None:
+            return Taken(chip=chip) if chip else None
+        others = tuple(one for one in self.people.values() if one != chip.person)
+        return Taken(chip=chip, others=others, when=self.blocks[chip.block].name)
+
+
+def hands_of(day: Workday, page: PlanPage) -> Hands | None:
+    """Return what hands can do on a plan; None where there is none. Five statements."""
+    if page.plan is None:
+        return None
+    plan = page.plan
+    out = set(plan.stay_out.values_list("block_id", "person_id"))
+    coming = list(
+        day.sign_ups.filter(state=SignUp.State.COMING)
+        .select_related("person")
+        .order_by("person__name", "person_id")
+    )
+    return Hands(
+        plan=plan,
+        blocks=tuple(
+            _block(number, block, page, coming, out)
+            for number, block in enumerate(
+                day.blocks.filter(kind=Block.Kind.WORK).order_by("starts_at")
+            )
+        ),
+        jobs_left=tuple(_jobs_left(day, page)),
+        apart=tuple(
+            (pair.one, pair.other) for pair in plan.kept_apart.select_related("one", "other")
+        ),
+    )
+
+
+def _block(
+    number: int,
+    block: Block,
+    page: PlanPage,
+    coming: Iterable[SignUp],
+    out: set[tuple[int, int]],
+) -> HandBlock:
+    crews = [crew for crew in page.crews if crew.block_number == number]
+    placed = {person.pk for crew in crews for person in crew.people}
+    free = [row.person for row in coming if row.person_id not in placed and _here(row, block)]
+    return HandBlock(
+        number=number,
+        name=block.name,
+        cards=tuple(_card(crew) for crew in crews),
+        free=tuple(
+            _person(one, number, pinned=(block.pk, one.pk) in out, planned=False) for one in free
+        ),
+    )
+
+
+def _here(row: SignUp, block: Block) -> bool:
+    """Return whether somebody is there for some of a block."""
+    late = row.comes_at is not None and row.comes_at >= block.ends_at
+    early = row.leaves_at is not None and row.leaves_at <= block.starts_at
+    return not late and not early
+
+
+def _person(person: Person, block: int, *, pinned: bool, planned: bool = True) -> Chip:
+    key = f"p{person.pk}.{block}"
+    return Chip(key, person.name, block, pinned, person=person, planned=planned)
+
+
+def _card(crew: CrewView) -> Card:
+    block = crew.block_number
+    return Card(
+        key=f"c{crew.lead.pk}.{block}",
+        crew=crew,
+        people=tuple(_person(one, block, pinned=one.pk in crew.pinned) for one in crew.people),
+        jobs=tuple(
+            Chip(f"j{job.pk}", f"{job.kind.name}, {job.where}", None, job.pinned, job_pk=job.pk)
+            for job in crew.jobs
+        ),
+    )
+
+
+def _jobs_left(day: Workday, page: PlanPage) -> Iterator[Chip]:
+    planned = {job.pk for crew in page.crews for job in crew.jobs}
+    rows = day.jobs.filter(state=Job.State.OPEN).select_related("kind", "section", "stone")
+    for job in rows.order_by("-priority", "pk"):
+        if job.pk not in planned:
+            where = f"{job.section.name}, {job.stone.number}" if job.stone else job.section.name
+            yield Chip(f"j{job.pk}", f"{job.kind.name}, {where}", job_pk=job.pk, planned=False)
