@@ -4,25 +4,25 @@ A column is a crew of one block with its people, its jobs and its supervisor. Th
 columns so that nothing scarce is used twice; its duals are prices; at any prices that are not
 negative, what is scarce at its price and the best column of each leader beyond its prices are
 together worth at least as much as any plan. The least of these sums on the way is the bound.
+Where it and the master meet, what the mixture does in parts is split in two branches, and the
+bound is that of the worst branch.
 
 Source: G. Dantzig and P. Wolfe, "Decomposition principle for linear programs" (1960), for the
-columns; the bound at any prices is Lagrangian duality; prices smoothed towards the best so far
-as in J. Desrosiers and M. Lübbecke, "A Primer in Column Generation" (2005). All from memory.
+columns; the bound at any prices is Lagrangian duality; prices smoothed towards the best so far,
+and branches, as in J. Desrosiers and M. Lübbecke, "A Primer in Column Generation" (2005). All
+from memory.
 """
 
+import heapq
 from collections.abc import Callable
-from math import floor as whole
-from math import inf
+from dataclasses import replace
 
-from workdays.planner.column_master import Master
-from workdays.planner.column_prices import Floats
-from workdays.planner.column_pricing import Pricing
+from workdays.planner.column_bans import Thing, halves, split
+from workdays.planner.column_rounds import UNKNOWN, Branch, Rounds
 from workdays.planner.column_sorts import MOST_SORTS, Sorts
-from workdays.planner.index import PIN, Ground
+from workdays.planner.index import Ground
 
-SLACK = 1e-6
-SMOOTH = 0.7
-NEAR = 0.01
+NONE = -(10**15)
 
 
 def column_bound(
@@ -40,60 +40,63 @@ def column_bound(
     if len(sorts.sorts) > MOST_SORTS:
         return None
     end = clock() + seconds
-    return Bounding(ground, sorts, lambda: clock() >= end).search(floor)
+    rounds = Rounds(ground, sorts, lambda: clock() >= end)
+    return Tree(rounds, floor).search()
 
 
-class Bounding:
-    """One search for a bound: its master, its pricing per block, the best bound so far."""
+class Tree:
+    """The branches, the worst first."""
 
-    def __init__(self, ground: Ground, sorts: Sorts, out_of_time: Callable[[], bool]) -> None:
-        self.out_of_time = out_of_time
-        self.master = Master(ground, sorts)
-        self.pricing = [Pricing(ground, sorts, b) for b in range(len(ground.blocks))]
-        self.apart = ground.weights.together * len(ground.pairs) * len(ground.blocks)
-        held = [pin for pin in ground.facts.pins if pin.leader is not None]
-        self.apart -= PIN * (len(held) + len(ground.pinned))
-        self.best, self.rounds = inf, 0
-        self.at: Floats | None = None
-        self.smooth = SMOOTH
+    def __init__(self, rounds: Rounds, floor: int | None) -> None:
+        self.rounds = rounds
+        self.floor = NONE if floor is None else floor
+        self.open: list[tuple[float, int, Branch]] = []
+        self.count = 0
 
-    def search(self, floor: int | None) -> int | None:
-        """Rounds until the bound meets the master or the floor, or the time is over."""
-        while not self.out_of_time():
-            mixed = self.master.solve()
-            if mixed is None or self.best - mixed[0] - self.apart < NEAR:
+    def search(self) -> int | None:
+        """Lower or split the worst branch until it is as low as the floor, or the time is over."""
+        self._push(Branch())
+        while not self.rounds.out_of_time() and self.worst.points > self.floor:
+            worst = heapq.heappop(self.open)[2]
+            branches = self._branches(worst) if worst.met else [self._lower(worst)]
+            if not branches:
+                self._push(worst)
                 break
-            if not self._round(mixed[1]) or (floor is not None and self.whole() <= floor):
-                break
-        return None if self.best == inf else self.whole()
+            for branch in branches:
+                self._push(branch)
+        return None if self.worst.bound == UNKNOWN else self.worst.points
 
-    def whole(self) -> int:
-        """The best bound as points, which are whole."""
-        return whole(self.best + SLACK)
+    @property
+    def worst(self) -> Branch:
+        """The branch with the highest bound."""
+        return self.open[0][2]
 
-    def _round(self, duals: Floats) -> bool:
-        """Price once, at prices between the best so far and the duals; whether to go on."""
-        prices = duals if self.at is None else self.smooth * self.at + (1 - self.smooth) * duals
-        new = self._priced(prices)
-        if new is None:
-            return False
-        self.rounds += 1
-        if not new:
-            if self.at is None:
-                return False
-            self.at, self.smooth = None, max(0.0, self.smooth - 0.1)
-        return True
+    def _lower(self, branch: Branch) -> Branch:
+        """A branch with its bound lowered until another is the worst."""
+        enough = self.worst.points - 1 if self.open else self.floor
+        return self.rounds.bound(branch, max(enough, self.floor))
 
-    def _priced(self, duals: Floats) -> int | None:
-        """Price every block; the number of new columns, None: out of time."""
-        prices, new = self.master.prices(duals), 0
-        bound = self.master.rows.fixed(duals) + self.apart
-        for pricing in self.pricing:
-            found = pricing.priced(prices, self.out_of_time)
-            if found is None:
-                return None
-            bound += found[0]
-            new += sum(self.master.add(one.column) for one in found[1])
-        if bound < self.best:
-            self.best, self.at = bound, duals
-        return new
+    def _push(self, branch: Branch) -> None:
+        self.count += 1
+        heapq.heappush(self.open, (-branch.bound, self.count, branch))
+
+    def _branches(self, worst: Branch) -> list[Branch]:
+        """The two branches that lower the mixture the most; none where nothing is in parts."""
+        self.rounds.master.enter(worst.bans)
+        if self.rounds.master.solve() is None:
+            return []
+        things = halves(self.rounds.master.mixture())
+        if not things:
+            return []
+        best = max(things, key=lambda thing: self._drop(worst, thing))
+        both = split(self.rounds.ground, worst.bans, best)
+        return [replace(worst, bans=bans, met=False) for bans in both]
+
+    def _drop(self, worst: Branch, thing: Thing) -> float:
+        """How far the known columns' mixture falls on both branches."""
+        drops = []
+        for bans in split(self.rounds.ground, worst.bans, thing):
+            self.rounds.master.enter(bans)
+            found = self.rounds.master.solve()
+            drops.append(worst.bound if found is None else worst.bound - found[0])
+        return min(drops) + 0.1 * max(drops)

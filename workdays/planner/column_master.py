@@ -8,10 +8,13 @@ from collections.abc import Iterable
 import numpy as np
 from ortools.linear_solver import pywraplp
 
+from workdays.planner.column_bans import Bans
 from workdays.planner.column_prices import Floats, Prices
 from workdays.planner.column_rows import Part, Rows
 from workdays.planner.column_sorts import CrewColumn, Sorts
 from workdays.planner.index import Ground
+
+LEAST = 1e-7
 
 
 class Master:
@@ -21,6 +24,8 @@ class Master:
         self.ground, self.sorts = ground, sorts
         self.rows = Rows(ground, sorts)
         self.columns: dict[CrewColumn, pywraplp.Variable] = {}
+        self.closed: set[CrewColumn] = set()
+        self.bans = Bans()
         self.lp = pywraplp.Solver.CreateSolver("GLOP")
         self.lp.Objective().SetMaximization()
         self.lines = [self.lp.Constraint(-self.lp.infinity(), most) for most in self.rows.most]
@@ -48,8 +53,24 @@ class Master:
         duals = np.array([line.dual_value() for line in self.lines])
         return self.lp.Objective().Value(), np.maximum(duals, 0)
 
+    def enter(self, bans: Bans) -> None:
+        """Go to a branch: close the columns that it rules out, and open the others."""
+        self.bans = bans
+        closed = {column for column in self.columns if bans.rules_out(column)}
+        for column in closed - self.closed:
+            self.columns[column].SetUb(0)
+        for column in self.closed - closed:
+            self.columns[column].SetUb(self.lp.infinity())
+        self.closed = closed
+
+    def mixture(self) -> dict[CrewColumn, float]:
+        """The columns of the last solution with their shares."""
+        shares = {column: part.solution_value() for column, part in self.columns.items()}
+        return {column: share for column, share in shares.items() if share > LEAST}
+
     def prices(self, duals: Floats) -> Prices:
-        """The duals as prices."""
+        """The duals as prices, what is banned too dear."""
         prices = Prices(self.ground)
         prices.charge(self.rows.number, duals)
+        self.bans.charge(prices)
         return prices

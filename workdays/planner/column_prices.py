@@ -10,6 +10,7 @@ from workdays.planner.index import Ground
 Floats = NDArray[np.float64]
 Row = tuple[str, tuple[int, ...]]
 NEVER = -1e9
+BANNED = 1e7
 
 
 class Prices:
@@ -18,7 +19,8 @@ class Prices:
     `member[b, leader, p]`: of a person in a crew. `job[b, j]`: of a job. `kit[b, k]`: of a piece
     of equipment. `party[b, g]`: of a crew with anybody of a party. `crews[b, m]`,
     `trainees[b, m]`: of a supervised crew, and of each trainee in it, under a supervisor.
-    `leads[b, m]`: the reward for a crew that a supervisor leads.
+    `leads[b, m]`: the reward for a crew that a supervisor leads. `banned`: jobs that a leader's
+    crew of a block may not do.
     """
 
     def __init__(self, ground: Ground) -> None:
@@ -31,6 +33,7 @@ class Prices:
         self.crews = np.zeros((blocks, people))
         self.trainees = np.zeros((blocks, people))
         self.leads = np.zeros((blocks, people))
+        self.banned: dict[tuple[int, int], list[int]] = {}
 
     def charge(self, rows: Mapping[Row, int], duals: Floats) -> None:
         """Add the dual of each row to what it is the price of."""
