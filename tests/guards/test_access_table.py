@@ -257,6 +257,7 @@ TABLE: dict[str, Row] = {
     "plan": Row(OF_PLACE, day),
     "plan_run": Row(PRESS_ORGANISER_OF_PLACE, day, press=True),
     "plan_hand": Row(PRESS_ORGANISER_OF_PLACE, day, press=True),
+    "plan_weights": Row(ORGANISER_OF_PLACE, day),
     "plan_undo": Row(PRESS_ORGANISER_OF_PLACE, day, press=True),
     "plan_publish": Row(PRESS_ORGANISER_OF_PLACE, day, press=True),
     "day_sheet": Row(OF_PLACE, day),

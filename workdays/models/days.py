@@ -57,6 +57,9 @@ class Workday(models.Model):
     bring = models.CharField(max_length=250, blank=True)
     words = models.TextField(blank=True)
     equipment = models.JSONField(default=dict, blank=True)
+    plan_weights = models.JSONField(
+        default=dict, blank=True, help_text=_("Points of a plan that differ from the usual ones.")
+    )
     jobs = models.ManyToManyField(Job, blank=True, related_name="days")
     uid = models.UUIDField(default=uuid.uuid4, unique=True, editable=False)
     sequence = models.PositiveIntegerField(default=0)
@@ -67,7 +70,9 @@ class Workday(models.Model):
     )
 
     PERSONAL: ClassVar[dict[str, Keep]] = {}
-    PLAIN: ClassVar[tuple[str, ...]] = ("meeting_point", "bring", "words", "equipment")
+    PLAIN: ClassVar[tuple[str, ...]] = (
+        *("meeting_point", "bring", "words", "equipment", "plan_weights"),
+    )
 
     class Meta:
         ordering = ["starts_at", "pk"]

@@ -31,8 +31,8 @@ from workdays.rules.facts import (
     Plan,
     Ratios,
     SectionFacts,
-    Weights,
 )
+from workdays.rules.plan_weights import weights_of
 from workdays.rules.settings import Value
 
 SLOT = timedelta(minutes=15)
@@ -102,7 +102,7 @@ def planning_facts(day: Workday) -> DayFacts:
         sections=tuple(_sections(jobs)),
         kit=together(day.equipment, brought.counted),
         ratios=_ratios(settings),
-        weights=Weights(),
+        weights=weights_of(day.plan_weights),
         day_start_minutes=local.hour * 60 + local.minute,
         before=_published(day),
         labels=_labels(kinds),

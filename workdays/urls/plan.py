@@ -2,13 +2,14 @@
 
 from django.urls import URLPattern, path
 
-from workdays.views import hands, plan
+from workdays.views import hands, plan, plan_weights
 
 urlpatterns: list[URLPattern] = [
     path("days/<int:pk>/plan/", plan.plan, name="plan"),
     path("days/<int:pk>/plan/again/", plan.plan_run, name="plan_run"),
     path("days/<int:pk>/plan/hand/", hands.plan_hand, name="plan_hand"),
     path("days/<int:pk>/plan/undo/", hands.plan_undo, name="plan_undo"),
+    path("days/<int:pk>/plan/points/", plan_weights.plan_weights, name="plan_weights"),
     path("days/<int:pk>/plan/publish/", plan.plan_publish, name="plan_publish"),
     path("days/<int:pk>/sheet/", plan.day_sheet, name="day_sheet"),
     path("days/<int:pk>/crews/<int:crew>/", plan.crew_sheet, name="crew_sheet"),

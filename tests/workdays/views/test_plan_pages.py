@@ -1,5 +1,6 @@
 """The pages of the crew plan, the roll and the hours, as staff open them."""
 
+from dataclasses import asdict
 from datetime import timedelta
 
 import pytest
@@ -7,7 +8,7 @@ import time_machine
 from django.test import Client
 from django.urls import reverse
 
-from coordinator.models import Person
+from coordinator.models import AuditEntry, Person
 from tests import factories
 from tests.factories import NOW, START
 from tests.pages import log_in
@@ -15,6 +16,8 @@ from tests.workdays.test_drafting import ROUNDS, workable_day
 from training.models import HoursEntry
 from workdays import drafting
 from workdays.models import CrewPlan, Membership, PlanRun, RollEntry, Workday
+from workdays.queries.planning import planning_facts
+from workdays.rules.facts import Weights
 
 pytestmark = pytest.mark.django_db
 
@@ -122,6 +125,26 @@ def test_each_thing_that_a_hand_does_is_a_press_on_the_page() -> None:
         answer = client.post(reverse("plan_hand", args=[day.pk]), sent)
         assert answer.status_code == 302, (act, answer.content.decode())
         assert day.plans.get(state=CrewPlan.State.DRAFT).version == version + 1
+
+
+def test_the_points_of_a_day_are_set_judge_the_plan_anew_and_go_back() -> None:
+    day, _, _ = workable_day()
+    draft = drafting.redraft(day, rounds=ROUNDS)
+    client, _ = staff(day)
+    address, usual = reverse("plan_weights", args=[day.pk]), asdict(Weights())
+    assert client.get(address).status_code == 200
+    idle = draft.terms["idle"]
+    assert idle < 0
+    for bad in ("", "x", "-1", "1001", "9" * 30, "\x00", "1.5"):
+        assert client.post(address, {**usual, "idle": bad}).status_code == 422, bad
+    assert client.post(address, {**usual, "idle": 1000}).status_code == 302
+    draft.refresh_from_db()
+    assert (draft.terms["idle"], draft.bound, draft.proved) == (1000 * idle, None, False)
+    assert planning_facts(Workday.objects.get(pk=day.pk)).weights == Weights(idle=1000)
+    assert AuditEntry.objects.get(verb="set the points").detail["to"] == {"idle": 1000}
+    assert client.post(address, {"idle": "x", "reset": "1"}).status_code == 302
+    draft.refresh_from_db()
+    assert draft.terms["idle"] == idle
 
 
 def test_sheets_show_each_crew_and_give_a_pdf() -> None:
