@@ -7,7 +7,6 @@ import pytest
 
 from tests.service.receiver import Receiver
 from tests.service.stack import Stack
-from tests.waiting import eventually
 
 SCRIPTS = Path(__file__).parent / "scripts"
 NOTICES = 50
@@ -20,24 +19,18 @@ def receiver() -> Receiver:
     return Receiver(pause_seconds=0.05, stop_at=KILLED_AT)
 
 
-def states(stack: Stack) -> Counter[str]:
-    return Counter(stack.python(SCRIPTS / "mail_states.py"))
-
-
 def test_fifty_notices_survive_a_killed_worker(stack: Stack, receiver: Receiver) -> None:
     queued = stack.python(SCRIPTS / "queue_notices.py", str(NOTICES))
     worker = stack.start_worker()
     assert receiver.reached.wait(60), worker.log.read_text()[-3000:]
     # Every other message is either marked as sent or not taken on: only the twentieth is cut.
-    eventually(
-        lambda: states(stack)["sent"] == KILLED_AT - 1, timeout=60, what="nineteen marked as sent"
-    )
+    assert stack.python(SCRIPTS / "wait_for_sent.py", str(KILLED_AT - 1)) == KILLED_AT - 1
     worker.kill()
     cut = receiver.taken[KILLED_AT - 1].message_id
     receiver.go_on.set()
 
     stack.start_worker()
-    eventually(lambda: states(stack)["sent"] == NOTICES, timeout=120, what="all marked as sent")
+    assert stack.python(SCRIPTS / "wait_for_sent.py", str(NOTICES)) == NOTICES
 
     times = Counter(receiver.ids())
     assert set(times) == set(queued), "none lost"
@@ -50,8 +43,4 @@ def test_fifty_notices_survive_a_killed_worker(stack: Stack, receiver: Receiver)
 def test_a_plan_that_a_killed_worker_left_is_made_by_the_next(stack: Stack) -> None:
     assert stack.python(SCRIPTS / "plan_left.py") == ["running", "asked"]
     stack.start_worker()
-    eventually(
-        lambda: stack.python(SCRIPTS / "plan_left.py", "state") == ["done", "done"],
-        timeout=60,
-        what="both plans made",
-    )
+    assert stack.python(SCRIPTS / "plan_left.py", "wait") == ["done", "done"]

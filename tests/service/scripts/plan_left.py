@@ -1,6 +1,7 @@
 """Leave a request to plan a day as a killed worker does, and one whose bell was lost.
 
-With "state" as its word prints the states of both; without a word makes them.
+With "wait" as its word waits until both plans are made; without a word makes the requests. Prints
+the states of both.
 """
 
 import json
@@ -15,6 +16,7 @@ from django.utils import timezone  # noqa: E402
 
 from coordinator.tasks import sweep  # noqa: E402
 from tests import factories  # noqa: E402
+from tests.waiting import eventually  # noqa: E402
 from workdays.models import PlanRun  # noqa: E402
 
 
@@ -28,6 +30,13 @@ def leave() -> None:
     sweep.apply_async()
 
 
-if sys.argv[1:] != ["state"]:
+def states() -> list[str]:
+    """Return the state of each request."""
+    return list(PlanRun.objects.order_by("pk").values_list("state", flat=True))
+
+
+if sys.argv[1:] == ["wait"]:
+    eventually(lambda: {*states()} == {PlanRun.State.DONE}, timeout=60, what="both plans made")
+else:
     leave()
-sys.stdout.write(json.dumps(list(PlanRun.objects.order_by("pk").values_list("state", flat=True))))
+sys.stdout.write(json.dumps(states()))
