@@ -3,7 +3,6 @@
 from workdays.spreadsheets.content import is_workbook, misnamed
 from workdays.spreadsheets.table import Table
 from workdays.spreadsheets.text_in import from_text
-from workdays.spreadsheets.workbook_in import from_workbook
 
 MOST_NAMED = 12
 
@@ -15,9 +14,16 @@ def read(octets: bytes, name: str = "", sheet: str = "") -> Table:
     Raises NotASheetError, and nothing else, for a file that cannot be read.
     """
     workbook = is_workbook(octets)
-    table = from_workbook(octets, sheet) if workbook else from_text(octets)
+    table = _from_workbook(octets, sheet) if workbook else from_text(octets)
     table.notes[:0] = [*misnamed(name, workbook=workbook), *_guessed(table.guessed)]
     return table
+
+
+def _from_workbook(octets: bytes, sheet: str) -> Table:
+    # The library takes a quarter of the start of a process, and few ever read a workbook.
+    from workdays.spreadsheets.workbook_in import from_workbook
+
+    return from_workbook(octets, sheet)
 
 
 def _guessed(rows: tuple[int, ...]) -> list[str]:

@@ -8,9 +8,6 @@ from collections.abc import Iterable, Iterator
 from datetime import date
 from typing import Any
 
-from openpyxl import Workbook
-from openpyxl.cell import WriteOnlyCell
-
 from workdays.spreadsheets import texts
 from workdays.spreadsheets.fields import FIELDS, STONE_FIELDS, SURVEY_FIELDS, Field, Sort
 from workdays.spreadsheets.judging import StoneNow
@@ -19,7 +16,6 @@ from workdays.spreadsheets.words import ALLOWED, NONE_SEEN
 HEADINGS = tuple(field.label for field in FIELDS)
 # A byte order mark, so that spreadsheet programs read UTF-8.
 MARK = "\ufeff"
-SHEET = "Stones"
 WIDTHS = {"number": 12, "section": 16, "name_on_stone": 26, "notes": 40, "signs": 30}
 
 
@@ -38,30 +34,11 @@ def to_text(stones: Iterable[StoneNow]) -> Iterator[str]:
 
 def to_workbook(stones: Iterable[StoneNow]) -> bytes:
     """Return the sheet as XLSX; text is text there, whatever it begins with."""
-    book = Workbook(write_only=True)
-    page = book.create_sheet(SHEET)
-    page.freeze_panes = "B2"
-    for n, field in enumerate(FIELDS):
-        page.column_dimensions[_letters(n)].width = WIDTHS.get(field.key, 14)
-    page.append(list(HEADINGS))
-    for stone in stones:
-        page.append([_typed(page, value) for value in _cells(stone)])
-    out = io.BytesIO()
-    book.save(out)
-    return out.getvalue()
+    # As for reading: loaded where a workbook is written.
+    from workdays.spreadsheets.workbook_out import write
 
-
-def _letters(column: int) -> str:
-    from_a = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
-    return from_a[column] if column < 26 else f"A{from_a[column - 26]}"
-
-
-def _typed(page: Any, value: Any) -> Any:
-    if not isinstance(value, str):
-        return value
-    cell = WriteOnlyCell(page, value=value)
-    cell.data_type = "s"
-    return cell
+    widths = [WIDTHS.get(field.key, 14) for field in FIELDS]
+    return write(HEADINGS, widths, (_cells(stone) for stone in stones))
 
 
 def _text(value: Any) -> str:
