@@ -9,6 +9,8 @@ from django.db import transaction
 from django.db.models import Max, QuerySet
 
 from coordinator.models import Person
+from workdays import what_ifs
+from workdays.broken import Broken
 from workdays.models import (
     Crew,
     CrewJob,
@@ -34,14 +36,6 @@ from workdays.rules.facts import DayFacts, Plan
 ROUNDS = 20_000
 TIMES = 3  # so often a day that changes while it is planned is planned anew
 GIVEN_UP = "The planner was stopped each time before it had finished; ask for the plan again."
-
-
-class Broken(Exception):  # noqa: N818  # says what a plan breaks; nothing went wrong
-    """A plan breaks hard rules; ``sentences`` says which."""
-
-    def __init__(self, sentences: list[str]) -> None:
-        super().__init__(" ".join(sentences))
-        self.sentences = sentences
 
 
 def number(key: str) -> int:
@@ -208,11 +202,8 @@ def run(plan_run: PlanRun, *, now: datetime) -> None:
         return
     plan_run.refresh_from_db()
 
-    def tell(step: Progress) -> None:
-        _claimed(plan_run).update(value=step.value.total)
-
     try:
-        plan = redraft(plan_run.day, seed=plan_run.seed, by=plan_run.asked_by, progress=tell)
+        found = _carry_out(plan_run)
     except Broken as broken:
         _end(plan_run, now, PlanRun.State.FAILED, words=str(broken)[:500])
         return
@@ -220,7 +211,20 @@ def run(plan_run: PlanRun, *, now: datetime) -> None:
         said = "The planner stopped with a fault; the last plan is still there."
         _end(plan_run, now, PlanRun.State.FAILED, words=said)
         raise
-    _end(plan_run, now, PlanRun.State.DONE, plan=plan, value=plan.value, bound=plan.bound)
+    _end(plan_run, now, PlanRun.State.DONE, **found)
+
+
+def _carry_out(plan_run: PlanRun) -> dict[str, object]:
+    """Do what is asked; return what to keep with the request."""
+    claimed = _claimed(plan_run)
+    if plan_run.kind == PlanRun.Kind.WHAT_IF:
+        return {"gains": what_ifs.gains_of(plan_run, tell=lambda **steps: claimed.update(**steps))}
+
+    def tell(step: Progress) -> None:
+        claimed.update(value=step.value.total)
+
+    plan = redraft(plan_run.day, seed=plan_run.seed, by=plan_run.asked_by, progress=tell)
+    return {"plan": plan, "value": plan.value, "bound": plan.bound}
 
 
 def _claimed(plan_run: PlanRun) -> "QuerySet[PlanRun]":

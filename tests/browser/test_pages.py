@@ -74,6 +74,7 @@ PRESSES = {
     "plan_publish",
     "plan_run",
     "plan_undo",
+    "plan_what_if",
     "roll_arrive",
     "roll_leave",
     "sheet_discard",

@@ -11,6 +11,7 @@ from coordinator.models import Person
 from tests import factories
 from workdays import drafting, tasks
 from workdays.actions.surveys import record_survey
+from workdays.broken import Broken
 from workdays.models import CrewPlan, Job, PlanRun, SignUp, Stone, Workday
 from workdays.queries.plan_runs import CLAIM_LASTS, due_runs
 from workdays.queries.planning import planning_facts
@@ -100,7 +101,7 @@ def test_a_plan_that_breaks_a_rule_is_not_saved() -> None:
     day, _people, _ = workable_day()
     good = plan_of(drafting.redraft(day, rounds=ROUNDS))
     twice = Plan((*good.crews, good.crews[0]))
-    with pytest.raises(drafting.Broken):
+    with pytest.raises(Broken):
         drafting.save_draft(day, twice, by=None)
     assert CrewPlan.objects.filter(state=CrewPlan.State.DRAFT).count() == 1
 

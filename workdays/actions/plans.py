@@ -33,7 +33,7 @@ def ask_for_plan(day: Workday, *, by: Person) -> PlanRun:
     """Ask the worker to plan a day anew; a request that still runs is given instead."""
     row = locked_day(day.pk)
     refuse_shut(row)
-    running = row.plan_runs.filter(state__in=OPEN_RUNS).first()
+    running = row.plan_runs.filter(kind=PlanRun.Kind.PLAN, state__in=OPEN_RUNS).first()
     return running or request_plan(row, audit.by_login(by))
 
 

@@ -24,6 +24,6 @@ def plan_again(day: Workday) -> None:
     """
     if not day.plans.filter(state__in=PLANNED).exists():
         return
-    if day.plan_runs.filter(state=PlanRun.State.ASKED).exists():
+    if day.plan_runs.filter(kind=PlanRun.Kind.PLAN, state=PlanRun.State.ASKED).exists():
         return
     request_plan(day, audit.by_rule("who-comes-changed"))

@@ -193,7 +193,15 @@ class KeptApart(models.Model):
 
 
 class PlanRun(models.Model):
-    """One request to plan a day: asked, running, finished; can be left and come back to."""
+    """One request to the planner: asked, running, finished; can be left and come back to.
+
+    It asks for a plan of a day, or what would change a plan: then `plan` is the one that it is
+    about, `gains` the sentences found, `steps_done` of `steps` the changes tried.
+    """
+
+    class Kind(models.TextChoices):
+        PLAN = "plan", _("plan the day")
+        WHAT_IF = "what_if", _("what would change a plan")
 
     class State(models.TextChoices):
         ASKED = "asked", _("asked for")
@@ -202,6 +210,7 @@ class PlanRun(models.Model):
         FAILED = "failed", _("failed")
 
     day = models.ForeignKey(Workday, on_delete=models.CASCADE, related_name="plan_runs")
+    kind = models.CharField(max_length=8, choices=Kind, default=Kind.PLAN)
     state = models.CharField(max_length=8, choices=State, default=State.ASKED)
     seed = models.BigIntegerField(default=1)
     asked_by = models.ForeignKey(
@@ -214,12 +223,20 @@ class PlanRun(models.Model):
     bound = models.IntegerField(null=True, blank=True)
     plan = models.ForeignKey(CrewPlan, null=True, blank=True, on_delete=models.SET_NULL)
     words = models.CharField(max_length=500, blank=True)
+    gains = models.JSONField(default=list, blank=True)
+    steps = models.PositiveSmallIntegerField(default=0)
+    steps_done = models.PositiveSmallIntegerField(default=0)
 
     PERSONAL: ClassVar[dict[str, Keep]] = {}
-    PLAIN: ClassVar[tuple[str, ...]] = ("words",)
+    PLAIN: ClassVar[tuple[str, ...]] = ("words", "gains")
 
     class Meta:
         ordering = ["-asked_at", "-pk"]
 
     def __str__(self) -> str:
         return f"{self.get_state_display()} ({self.day})"
+
+    @property
+    def is_open(self) -> bool:
+        """Whether the worker has still to do it, or is at it."""
+        return self.state in {self.State.ASKED, self.State.RUNNING}

@@ -101,14 +101,14 @@ def _with(facts: DayFacts, plan: Plan, old: Crew | None, new: Crew) -> Plan | li
 
 def fits_of_person(
     scene: Scene, person: PersonFacts, skill: str | None = None
-) -> tuple[list[Fit], list[list[str]]]:
+) -> tuple[list[Fit], list[tuple[str, list[str]]]]:
     """How somebody could join a crew: any while they are free, or one at work of a skill.
 
-    Gives the ways, and for each other crew the names of the rules that it would break; "leads"
+    Gives the ways, and the leader of each other crew with the rules that it would break; "leads"
     where they lead a crew meanwhile.
     """
     found: list[Fit] = []
-    refused: list[list[str]] = []
+    refused: list[tuple[str, list[str]]] = []
     facts, plan = scene.facts, scene.plan
     for crew in plan.crews:
         own = next((c for c in plan.crews if c.block == crew.block and _in(c, person)), None)
@@ -118,12 +118,12 @@ def fits_of_person(
         if (own is not None) if skill is None else skill not in taught:
             continue
         if own is not None and own.leader == person.id:
-            refused.append(["leads"])
+            refused.append((crew.leader, ["leads"]))
             continue
         changed, start = _moved(facts, plan, crew, person)
         broken = _alone(facts, changed, crew) or [v.rule for v in violations(facts, changed)]
         if broken:
-            refused.append(broken)
+            refused.append((crew.leader, broken))
         else:
             found.append(Fit(crew, start, value(facts, changed).total - scene.worth))
     return found, refused

@@ -139,9 +139,12 @@ def _takes(facts: DayFacts, fit: Fit, at_what: str) -> str:
     return f"{who}, but {points(fit.gain)}."
 
 
-def _said(refused: list[list[str]]) -> str:
-    """What the crews say, the most frequent first: each crew by the first rule it would break."""
-    counts = Counter(_rule(rules) for rules in refused)
+def _said(refused: list[tuple[str, list[str]]]) -> str:
+    """What the crews say, the most frequent first: each by the first rule it would break.
+
+    A crew is its leader's, in whatever block.
+    """
+    counts = Counter(rule for _, rule in {(leader, _rule(rules)) for leader, rules in refused})
     ordered = sorted(counts.items(), key=lambda pair: (-pair[1], pair[0]))
     parts = [_part(rule, count) for rule, count in ordered]
     return f"No crew can take them: {joined(parts)}."

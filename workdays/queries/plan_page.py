@@ -3,6 +3,8 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from django.db.models import Q
+
 from workdays.models import CrewPlan, PlanRun, Workday
 from workdays.queries.crews import CrewView, crews_of, lifts_lacking, rank
 from workdays.queries.stone_weight import JobLift
@@ -19,6 +21,7 @@ class PlanPage:
     run: PlanRun | None
     jobs_left: tuple[str, ...]
     people_left: tuple[str, ...]
+    what_if: PlanRun | None = None
 
     @property
     def people(self) -> int:
@@ -59,14 +62,22 @@ def plan_page(day: Workday) -> PlanPage:
     published = plans.filter(state=CrewPlan.State.PUBLISHED).first()
     shown = draft or published
     left = shown.left_out if shown else {}
+    runs = _latest(day, shown)
     return PlanPage(
         plan=shown,
         published=published,
         crews=tuple(crews_of(shown)) if shown else (),
-        run=day.plan_runs.first(),
+        run=runs.get(PlanRun.Kind.PLAN),
         jobs_left=tuple(sentence for _, sentence in left.get("jobs", [])),
         people_left=tuple(sentence for _, sentence in left.get("people", [])),
+        what_if=runs.get(PlanRun.Kind.WHAT_IF) if shown else None,
     )
+
+
+def _latest(day: Workday, shown: CrewPlan | None) -> dict[str, PlanRun]:
+    """Return the last request to plan the day, and the last about the plan shown, by kind."""
+    asked = Q(kind=PlanRun.Kind.PLAN) | Q(kind=PlanRun.Kind.WHAT_IF, plan=shown)
+    return {run.kind: run for run in day.plan_runs.filter(asked).order_by("asked_at", "pk")}
 
 
 def load_list(crews: Iterable[CrewView]) -> dict[str, int]:

@@ -2,7 +2,7 @@
 
 from django.urls import URLPattern, path
 
-from workdays.views import hands, plan, plan_weights
+from workdays.views import hands, plan, plan_weights, what_if
 
 urlpatterns: list[URLPattern] = [
     path("days/<int:pk>/plan/", plan.plan, name="plan"),
@@ -11,6 +11,7 @@ urlpatterns: list[URLPattern] = [
     path("days/<int:pk>/plan/undo/", hands.plan_undo, name="plan_undo"),
     path("days/<int:pk>/plan/points/", plan_weights.plan_weights, name="plan_weights"),
     path("days/<int:pk>/plan/publish/", plan.plan_publish, name="plan_publish"),
+    path("days/<int:pk>/plan/what-if/", what_if.plan_what_if, name="plan_what_if"),
     path("days/<int:pk>/sheet/", plan.day_sheet, name="day_sheet"),
     path("days/<int:pk>/crews/<int:crew>/", plan.crew_sheet, name="crew_sheet"),
     path("days/<int:pk>/crews/<int:crew>/sheet.pdf", plan.crew_sheet_pdf, name="crew_sheet_pdf"),

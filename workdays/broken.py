@@ -1,0 +1,9 @@
+"""What says that a plan breaks hard rules."""
+
+
+class Broken(Exception):  # noqa: N818  # says what a plan breaks; nothing went wrong
+    """A plan breaks hard rules; ``sentences`` says which."""
+
+    def __init__(self, sentences: list[str]) -> None:
+        super().__init__(" ".join(sentences))
+        self.sentences = sentences
