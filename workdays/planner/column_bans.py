@@ -13,7 +13,7 @@ from workdays.planner.column_sorts import CrewColumn
 from workdays.planner.index import Ground, ones
 
 NEARLY = 0.02
-OF_EACH = 4
+OF_EACH = 2
 Thing = tuple[str, tuple[int, ...]]
 Triple = tuple[int, int, int]
 
@@ -25,12 +25,20 @@ class Bans:
     people: frozenset[Triple] = frozenset()
     jobs: frozenset[Triple] = frozenset()
 
-    def rules_out(self, column: CrewColumn) -> bool:
-        """Whether a column is not of this branch."""
-        b, leader = column.b, column.leader
-        if any((b, leader, p) in self.people for p in ones(column.mask)):
-            return True
-        return any((b, leader, j) in self.jobs for j in column.jobs)
+    def ruled_out(self, columns: Iterable[CrewColumn]) -> set[CrewColumn]:
+        """The columns that are not of this branch."""
+        people: dict[tuple[int, int], int] = defaultdict(int)
+        jobs: dict[tuple[int, int], set[int]] = defaultdict(set)
+        for b, leader, p in self.people:
+            people[b, leader] |= 1 << p
+        for b, leader, j in self.jobs:
+            jobs[b, leader].add(j)
+        return {
+            column
+            for column in columns
+            if column.mask & people[column.b, column.leader]
+            or not jobs[column.b, column.leader].isdisjoint(column.jobs)
+        }
 
     def charge(self, prices: Prices) -> None:
         """Make who is banned too dear for any column, and say which jobs are."""

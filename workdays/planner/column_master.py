@@ -56,7 +56,7 @@ class Master:
     def enter(self, bans: Bans) -> None:
         """Go to a branch: close the columns that it rules out, and open the others."""
         self.bans = bans
-        closed = {column for column in self.columns if bans.rules_out(column)}
+        closed = bans.ruled_out(self.columns)
         for column in closed - self.closed:
             self.columns[column].SetUb(0)
         for column in self.closed - closed:

@@ -10,6 +10,7 @@ import numpy as np
 
 from workdays.planner.column_crews import BlockCrews
 from workdays.planner.column_prices import NEVER, Floats, Prices
+from workdays.planner.column_sorts import MOST_NEAR
 
 NOBODY = -1e7
 
@@ -34,7 +35,7 @@ class PricedPeople:
         self.stages = self._stages()
 
     def _unders(self, mode: int) -> list[Under]:
-        """The supervisors who are the cheapest for some number of trainees."""
+        """The supervisors who are the cheapest for some number of trainees; all, where few."""
         able = self.block.supervisors(self.led.modes[mode].sorts)
         if able == [-1]:
             return [Under(mode, -1, 0.0)]
@@ -43,6 +44,8 @@ class PricedPeople:
             min(able, key=lambda m: crew[m] + trainees * each[m])
             for trainees in range(self.block.states.most + 1)
         }
+        if len(able) <= MOST_NEAR:  # their sections have prices of their own
+            cheapest = set(able)
         return [Under(mode, m, float(crew[m])) for m in sorted(cheapest)]
 
     def _values(self) -> Floats:

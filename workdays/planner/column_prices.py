@@ -19,7 +19,9 @@ class Prices:
     `member[b, leader, p]`: of a person in a crew. `job[b, j]`: of a job. `kit[b, k]`: of a piece
     of equipment. `party[b, g]`: of a crew with anybody of a party. `crews[b, m]`,
     `trainees[b, m]`: of a supervised crew, and of each trainee in it, under a supervisor.
-    `leads[b, m]`: the reward for a crew that a supervisor leads. `banned`: jobs that a leader's
+    `leads[b, m]`: the reward for a crew that a supervisor leads. `near[b, m, s]`: of supervised
+    work in a section under a supervisor of another crew, and, for each crew that could be there,
+    the reward where the supervisor's own crew has work there. `banned`: jobs that a leader's
     crew of a block may not do.
     """
 
@@ -33,6 +35,7 @@ class Prices:
         self.crews = np.zeros((blocks, people))
         self.trainees = np.zeros((blocks, people))
         self.leads = np.zeros((blocks, people))
+        self.near = np.zeros((blocks, people, len(ground.sections)))
         self.banned: dict[tuple[int, int], list[int]] = {}
 
     def charge(self, rows: Mapping[Row, int], duals: Floats) -> None:
@@ -44,6 +47,7 @@ class Prices:
             "party": self._party,
             "crews": self._crews,
             "trainees": self._trainees,
+            "near": self._near,
             "order": self._order,
             "both": self._both,
             "stays": self._stays,
@@ -71,6 +75,9 @@ class Prices:
     def _trainees(self, dual: float, b: int, m: int) -> None:
         self.trainees[b, m] += dual
         self.leads[b, m] += dual * self.ratios.trainees_per_supervisor
+
+    def _near(self, dual: float, b: int, m: int, section: int) -> None:
+        self.near[b, m, section] += dual
 
     def _order(self, dual: float, b: int, j: int, first: int) -> None:
         self.job[: b + 1, j] += dual

@@ -8,7 +8,7 @@ from collections import defaultdict
 from dataclasses import dataclass
 
 from workdays.planner.column_prices import Floats, Row
-from workdays.planner.column_sorts import CrewColumn, Sorts
+from workdays.planner.column_sorts import MOST_NEAR, CrewColumn, Sorts
 from workdays.planner.index import Ground, ones
 
 Part = tuple[int, float]
@@ -56,14 +56,17 @@ class Rows:
                 self._add("kit", b, k, most=ground.kit_there[k])
 
     def _supervision(self) -> None:
-        """Supervised crews and their trainees, against the crews that supervisors lead."""
+        """Supervised crews, their trainees and sections, against the crews of supervisors."""
         masters = 0
         for sort in self.sorts.sorts:
             masters |= sort.masters if sort.supervised else 0
         for b, block in enumerate(self.ground.blocks):
-            for m in ones(masters & block.leaders):
+            here = ones(masters & block.leaders)
+            for m in here:
                 self._add("crews", b, m, most=0)
                 self._add("trainees", b, m, most=0)
+                for section in range(len(self.ground.sections) if len(here) <= MOST_NEAR else 0):
+                    self._add("near", b, m, section, most=0)
 
     def _order(self) -> None:
         """By the end of each block a job is done no more than the one before it."""
@@ -126,10 +129,16 @@ class Rows:
                     found["order", (later, after, j)] -= 1
 
     def _supervised(self, column: CrewColumn, found: dict[Row, float]) -> None:
-        ratios, b = self.ground.facts.ratios, column.b
+        ground, ratios, b = self.ground, self.ground.facts.ratios, column.b
         if column.supervisor >= 0:
             found["crews", (b, column.supervisor)] += 1
             found["trainees", (b, column.supervisor)] += self.sorts.trainees(column)
+            for section in {ground.section[j] for j in column.jobs if self.sorts.supervised(j)}:
+                if column.supervisor != column.leader:
+                    found["near", (b, column.supervisor, section)] += 1
+        others = ratios.crews_per_supervisor - (column.supervisor == column.leader)
+        for section in {ground.section[j] for j in column.jobs}:
+            found["near", (b, column.leader, section)] -= others
         found["crews", (b, column.leader)] -= ratios.crews_per_supervisor
         found["trainees", (b, column.leader)] -= ratios.trainees_per_supervisor
 

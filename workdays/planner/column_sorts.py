@@ -11,6 +11,7 @@ from workdays.planner.index import Ground, JobClass
 MOST_SORTS = 7
 MOST_HOLDINGS = 48
 MOST_LIFTS = 4
+MOST_NEAR = 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,6 +118,10 @@ class Sorts:
         return lifters_kept(self.lifts, lifters) <= holding.lifters and all(
             needed.get(k, 0) <= n for k, n in zip(self.kits, holding.kit, strict=True)
         )
+
+    def supervised(self, j: int) -> bool:
+        """Whether a job needs a supervisor."""
+        return self.sorts[self.of[j]].supervised
 
     def worth(self, column: CrewColumn) -> int:
         """Points of a crew by itself: work, training, sections, old placements; pairs left out."""

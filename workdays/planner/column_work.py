@@ -12,7 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from workdays.planner.column_prices import NEVER, Floats
+from workdays.planner.column_prices import BANNED, NEVER, Floats
 from workdays.planner.column_sorts import Sorts
 from workdays.planner.index import Ground
 
@@ -81,7 +81,9 @@ class BlockWork:
                 early = lasts if self.last[j] <= self.deadline < self.start + self.length else 0
                 points = ground.priority[j] + ground.weights.idle * size * lasts
                 task = Task(j, lasts, early, self.sorts.of[j], points)
-                found.setdefault(ground.section[j], []).append(task)
+                # Supervised work first: what opens a section with it pays for it, once.
+                section = found.setdefault(ground.section[j], [])
+                section.insert(0, task) if self.sorts.supervised(j) else section.append(task)
         tasks = [task for section in found.values() for task in section]
         early = self.deadline - self.start if any(task.early for task in tasks) else 0
         sections = tuple(tuple(section) for section in found.values())
@@ -99,13 +101,31 @@ class BlockWork:
         return max(0, min(self.deadline, hi) - lo) if work.early else 0
 
 
-class PricedWork:
-    """The tables of one block at given prices of its jobs."""
+@dataclass(frozen=True, slots=True)
+class Terms:
+    """On what terms a leader works: jobs that are banned; by section, the fee for any work in
+    it (less than nothing: a reward), and a further one for supervised work.
+    """
 
-    def __init__(self, block: BlockWork, prices: Floats) -> None:
-        self.block, self.prices = block, prices
-        self.fee = block.ground.weights.section
+    banned: tuple[int, ...]
+    fees: tuple[float, ...]
+    further: tuple[float, ...]
+
+
+class PricedWork:
+    """The tables of one block at given prices of its jobs, on some terms."""
+
+    def __init__(self, block: BlockWork, prices: Floats, terms: Terms) -> None:
+        self.block, self.terms = block, terms
+        self.prices = prices.copy()
+        self.prices[list(terms.banned)] = BANNED
         self._kept: dict[tuple[int, int], list[Floats]] = {}
+
+    def _fee(self, task: Task) -> float:
+        """What it costs to open a section with a task."""
+        section = self.block.ground.section[task.job]
+        further = self.terms.further[section] if self.block.sorts.supervised(task.job) else 0.0
+        return self.terms.fees[section] + further
 
     def table(self, work: Work) -> Floats:
         """The worth by holding, time before the deadline, time in all and set of sorts."""
@@ -119,12 +139,12 @@ class PricedWork:
         """The table before any job; where kept, after each job and each section; the last."""
         count = 1 << len(self.block.sorts.sorts)
         done = np.full((len(holdings), work.early + 1, self.block.length + 1, count), NEVER)
-        done[:, 0, 0, 0] = self.fee
+        done[:, 0, 0, 0] = self.block.ground.weights.section
         stages = [done]
         for section in work.sections:
-            opened = done - self.fee
             inside = np.full_like(done, NEVER)
             for task in section:
+                opened = done - self._fee(task)
                 inside = inside.copy() if keep else inside
                 self._add(task, inside, opened, self.block.allowed[task.job][holdings])
                 stages += [inside] if keep else []
@@ -170,8 +190,8 @@ class PricedWork:
         self, section: tuple[Task, ...], stages: list[Floats], place: Place, found: list[int]
     ) -> Place:
         """Walk back to where a section was opened; what was done in it is added to `found`."""
-        opened = stages[0] - self.fee
         for i in range(len(section) - 1, -1, -1):
+            opened = stages[0] - self._fee(section[i])
             under = stages[i] if i else np.full_like(opened, NEVER)
             if under[(0, *place)] >= stages[i + 1][(0, *place)]:
                 continue
