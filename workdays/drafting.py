@@ -24,9 +24,10 @@ from workdays.models import (
 from workdays.planner.explain import explain
 from workdays.planner.held import Held, held_on
 from workdays.planner.solve import Limit, Progress, Solution, solve
+from workdays.queries.blocks import work_blocks
 from workdays.queries.locking import locked_day
 from workdays.queries.plan_runs import free_runs, hopeless_runs
-from workdays.queries.planning import moment_of, planning_facts, work_blocks
+from workdays.queries.planning import moment_of, planning_facts
 from workdays.queries.plans import crew_names, plan_and_held, shown_plan
 from workdays.rules.crew import value, violations
 from workdays.rules.facts import DayFacts, Plan

@@ -132,12 +132,16 @@ OUTLINES: dict[str, Shape] = {name: tuple(_outline(name)) for name in STONE_WORD
 
 @dataclass(frozen=True)
 class Badge:
-    """A small shape with a letter or two in it, for a crew: ``word_y`` is where they stand."""
+    """A small shape with a letter or two in it, for a crew: ``word_y`` is where they stand.
+
+    ``tone`` is its colour, which says nothing that shape and letters do not say.
+    """
 
     name: str
     d: str
     word: str
     word_y: float
+    tone: str = ""
 
 
 BADGES = (
@@ -156,9 +160,10 @@ BADGES = (
 @lru_cache(maxsize=256)
 def badge(number: int, name: str) -> Badge:
     """Return the badge of a crew: its shape by its place in the list, its number from its name."""
-    d, word_y = BADGES[number % len(BADGES)]
+    place = number % len(BADGES)
+    d, word_y = BADGES[place]
     digits = "".join(letter for letter in name if letter.isdigit())
-    return Badge(f"crew-{number}", d, (digits or name.strip())[:2], word_y)
+    return Badge(f"crew-{number}", d, (digits or name.strip())[:2], word_y, f"crew-tone-{place}")
 
 
 def states(used: "set[str]") -> tuple[Sign, ...]:

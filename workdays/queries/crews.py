@@ -4,8 +4,11 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 
+from django.db.models import Prefetch
+
 from coordinator.models import Person
-from workdays.models import Block, Crew, CrewJob, CrewPlan, Equipment, KindOfWork
+from workdays.models import Crew, CrewJob, CrewPlan, Equipment, KindOfWork, Placement
+from workdays.queries.blocks import work_blocks
 from workdays.queries.days import local_date
 from workdays.queries.stone_weight import JobLift, job_lifts
 from workdays.rules.lift_cautions import Line
@@ -79,19 +82,21 @@ def equipment_words(amounts: Mapping[str, int], names: Mapping[str, str]) -> lis
 
 
 def crews_of(plan: CrewPlan) -> list[CrewView]:
-    """Return the crews of a plan by block and name; eleven statements whatever their number."""
+    """Return the crews of a plan by block and name; seven statements whatever their number."""
     rows = list(
         plan.crews.select_related("block", "lead", "supervisor")
         .prefetch_related(
-            "placements__person",
-            "crew_jobs__job__kind",
-            "crew_jobs__job__stone__conclusion",
-            "crew_jobs__job__section",
+            Prefetch("placements", Placement.objects.select_related("person")),
+            Prefetch(
+                "crew_jobs",
+                CrewJob.objects.select_related(
+                    "job__kind", "job__stone__conclusion", "job__section"
+                ),
+            ),
         )
         .order_by("block__starts_at", "pk")
     )
-    work = plan.day.blocks.filter(kind=Block.Kind.WORK).order_by("starts_at")
-    number = {pk: place for place, pk in enumerate(work.values_list("pk", flat=True))}
+    number = {block.pk: place for place, block in enumerate(work_blocks(plan.day))}
     names = equipment_names()
     planned = [one.job for row in rows for one in row.crew_jobs.all()]
     lifts = job_lifts(planned, on=local_date(plan.day))

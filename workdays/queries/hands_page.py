@@ -2,11 +2,14 @@
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from datetime import datetime
 from functools import cached_property
 
 from coordinator.models import Person
+from workdays.drawing.signs import Badge, badge
 from workdays.models import Block, CrewPlan, Job, SignUp, Workday
-from workdays.queries.crews import CrewView
+from workdays.queries.blocks import work_blocks
+from workdays.queries.crews import CrewView, JobView, rank
 from workdays.queries.plan_page import PlanPage
 
 
@@ -14,7 +17,7 @@ from workdays.queries.plan_page import PlanPage
 class Chip:
     """A person in a block, or a job: what a hand picks up. ``key`` names it in an address.
 
-    ``planned`` says that it is in a crew.
+    ``planned`` says that it is in a crew; a planned job begins and ends ``from_at`` and ``to_at``.
     """
 
     key: str
@@ -24,11 +27,8 @@ class Chip:
     person: Person | None = None
     job_pk: int | None = None
     planned: bool = True
-
-    @property
-    def anchor(self) -> str:
-        """Return its id on the page."""
-        return f"at-{self.key.replace('.', '-')}"
+    from_at: datetime | None = None
+    to_at: datetime | None = None
 
 
 @dataclass(frozen=True)
@@ -39,6 +39,7 @@ class Card:
     crew: CrewView
     people: tuple[Chip, ...]
     jobs: tuple[Chip, ...]
+    badge: Badge
 
     @property
     def words(self) -> str:
@@ -49,11 +50,6 @@ class Card:
     def block(self) -> int:
         """Return the number of its block."""
         return self.crew.block_number
-
-    @property
-    def anchor(self) -> str:
-        """Return its id on the page."""
-        return f"at-{self.key.replace('.', '-')}"
 
     @property
     def to(self) -> str:
@@ -90,11 +86,6 @@ class Taken:
         """Return who or what it is, in words, and in which stretch of work."""
         found = (self.chip or self.card or NOBODY).words
         return f"{found} ({self.when.lower()})" if self.when else found
-
-    @property
-    def anchor(self) -> str:
-        """Return its id on the page."""
-        return (self.chip or self.card or NOBODY).anchor
 
 
 NOBODY = Chip("", "")
@@ -145,7 +136,7 @@ class Hands:
 
 
 def hands_of(day: Workday, page: PlanPage) -> Hands | None:
-    """Return what hands can do on a plan; None where there is none. Five statements."""
+    """Return what hands can do on a plan; None where there is none. Four statements."""
     if page.plan is None:
         return None
     plan = page.plan
@@ -159,9 +150,7 @@ def hands_of(day: Workday, page: PlanPage) -> Hands | None:
         plan=plan,
         blocks=tuple(
             _block(number, block, page, coming, out)
-            for number, block in enumerate(
-                day.blocks.filter(kind=Block.Kind.WORK).order_by("starts_at")
-            )
+            for number, block in enumerate(work_blocks(day))
         ),
         jobs_left=tuple(_jobs_left(day, page)),
         apart=tuple(
@@ -178,12 +167,13 @@ def _block(
     out: set[tuple[int, int]],
 ) -> HandBlock:
     crews = [crew for crew in page.crews if crew.block_number == number]
+    names = sorted({crew.name for crew in page.crews}, key=rank)  # the order on the ground's plan
     placed = {person.pk for crew in crews for person in crew.people}
     free = [row.person for row in coming if row.person_id not in placed and _here(row, block)]
     return HandBlock(
         number=number,
         name=block.name,
-        cards=tuple(_card(crew) for crew in crews),
+        cards=tuple(_card(crew, badge(names.index(crew.name), crew.name)) for crew in crews),
         free=tuple(
             _person(one, number, pinned=(block.pk, one.pk) in out, planned=False) for one in free
         ),
@@ -202,16 +192,26 @@ def _person(person: Person, block: int, *, pinned: bool, planned: bool = True) -
     return Chip(key, person.name, block, pinned, person=person, planned=planned)
 
 
-def _card(crew: CrewView) -> Card:
+def _card(crew: CrewView, sign: Badge) -> Card:
     block = crew.block_number
     return Card(
         key=f"c{crew.lead.pk}.{block}",
         crew=crew,
         people=tuple(_person(one, block, pinned=one.pk in crew.pinned) for one in crew.people),
-        jobs=tuple(
-            Chip(f"j{job.pk}", f"{job.kind.name}, {job.where}", None, job.pinned, job_pk=job.pk)
-            for job in crew.jobs
-        ),
+        jobs=tuple(_job(job) for job in crew.jobs),
+        badge=sign,
+    )
+
+
+def _job(job: JobView) -> Chip:
+    words = f"{job.kind.name}, {job.where}"
+    return Chip(
+        key=f"j{job.pk}",
+        words=words,
+        pinned=job.pinned,
+        job_pk=job.pk,
+        from_at=job.starts_at,
+        to_at=job.ends_at,
     )
 
 

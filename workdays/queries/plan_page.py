@@ -57,10 +57,11 @@ class PlanPage:
 
 def plan_page(day: Workday) -> PlanPage:
     """Return the draft of a day if there is one, else the published plan."""
-    plans = day.plans.select_related("day__cemetery")
-    draft = plans.filter(state=CrewPlan.State.DRAFT).first()
-    published = plans.filter(state=CrewPlan.State.PUBLISHED).first()
-    shown = draft or published
+    current = list(day.plans.exclude(state=CrewPlan.State.OLD).order_by("state", "-made_at", "-pk"))
+    shown = current[0] if current else None  # "draft" sorts before "published"
+    published = next((one for one in current if one.state == CrewPlan.State.PUBLISHED), None)
+    for plan in current:
+        plan.day = day
     left = shown.left_out if shown else {}
     runs = _latest(day, shown)
     return PlanPage(

@@ -8,6 +8,7 @@ from training.queries import standing_of
 from training.rules.standing import Level
 from workdays.models import Block, CrewPlan, Job, KindOfWork, SignUp, Workday
 from workdays.planner.held import held_on
+from workdays.queries.blocks import work_blocks
 from workdays.queries.brought import brought_by, stretches
 from workdays.queries.crews import equipment_names
 from workdays.queries.days import local_date
@@ -70,11 +71,6 @@ def slot_of(day: Workday, moment: datetime) -> int:
 def moment_of(day: Workday, slot: int) -> datetime:
     """Return the moment at which a quarter hour begins."""
     return day.starts_at + slot * SLOT
-
-
-def work_blocks(day: Workday) -> list[Block]:
-    """Return the stretches of work of a day in order; their place is their number in a plan."""
-    return list(day.blocks.filter(kind=Block.Kind.WORK).order_by("starts_at"))
 
 
 def planning_facts(day: Workday) -> DayFacts:

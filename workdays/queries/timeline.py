@@ -6,6 +6,7 @@ from itertools import groupby
 from workdays.drawing import timeline
 from workdays.drawing.timeline import BandFacts, BarFacts, CrewFacts
 from workdays.models import Block, Workday
+from workdays.queries.blocks import blocks_of
 from workdays.queries.crews import CrewView, JobView
 from workdays.queries.plan_page import PlanPage
 from workdays.queries.weather import Outlook, outlook
@@ -82,7 +83,7 @@ def _on_watch(found: Outlook | None, job: JobView) -> bool:
 
 
 def _breaks(day: Workday) -> list[BandFacts]:
-    rows = day.blocks.filter(kind=Block.Kind.BREAK)
+    rows = [block for block in blocks_of(day) if block.kind == Block.Kind.BREAK]
     return [
         BandFacts(_minute(day, row.starts_at), _minute(day, row.ends_at), "break", row.name)
         for row in rows

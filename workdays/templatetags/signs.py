@@ -53,11 +53,12 @@ def legend_sign(drawn: signs.Sign, size: int = 40) -> SafeString:
 def badge_sign(drawn: signs.Badge, size: int = 26) -> SafeString:
     """Draw the badge of a crew beside its name."""
     return format_html(
-        '<svg class="sign tone-ink" viewBox="-11 -12 22 22" width="{}" height="{}" {}>'
+        '<svg class="sign {}" viewBox="-11 -12 22 22" width="{}" height="{}" {}>'
         '<path fill="currentColor" d="{}"/>'
         '<text class="badge-word" fill="#fff" y="{}" font-size="11" font-weight="700" '
         'text-anchor="middle">'
         "{}</text></svg>",
+        drawn.tone,
         size,
         size,
         HIDDEN,

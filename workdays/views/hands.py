@@ -77,10 +77,11 @@ def carry_out(plan: CrewPlan, hand: Hand, by: Person) -> bool:
     return True
 
 
-@require_POST
 def plan_hand(request: HttpRequest, pk: int) -> HttpResponse:
-    """Change the plan by hand; refused with the rule's sentence."""
+    """Change the plan by hand; refused with the rule's sentence. Read, it leads to the plan."""
     day = access.day_for_organiser(request, pk)
+    if request.method != "POST":
+        return redirect(f"{reverse('plan', args=[day.pk])}?{request.GET.urlencode()}#hands")
     page, by = plan_page(day), access.viewer(request).person
     hands = hands_of(day, page)
     if page.plan is None or hands is None:
@@ -92,7 +93,7 @@ def plan_hand(request: HttpRequest, pk: int) -> HttpResponse:
         other = hand.other.name if hand.other else ""
         messages.success(request, _(SAID[hand.act]) % {"what": hand.words, "other": other})
         address, key = reverse("plan", args=[day.pk]), form.cleaned_data["take"]
-        return redirect(f"{address}?at={key}#at-{key.replace('.', '-')}")
+        return redirect(f"{address}?at={key}#{key}")
     return plan_response(request, day, form=form)
 
 

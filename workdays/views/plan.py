@@ -39,6 +39,7 @@ def plan_response(
     page = page or plan_page(day)
     who = access.viewer(request)
     hands = hands_of(day, page)
+    running = bool(page.run and page.run.state in actions.OPEN_RUNS)
     taken = form.data.get("take", "") if form else request.GET.get("take", "")
     context = {
         "here": "days",
@@ -51,8 +52,8 @@ def plan_response(
         "at": request.GET.get("at", ""),
         "may_change": who.may_organise(day.cemetery_id) and day.state == Workday.State.OPEN,
         "timeline": timeline_of(day, page),
-        "running": bool(page.run and page.run.state in actions.OPEN_RUNS),
-        "late": worker_is_late(timezone.now()),
+        "running": running,
+        "late": running and worker_is_late(timezone.now()),
     }
     return render(request, "workdays/plan/plan.html", context, status=422 if form else 200)
 
