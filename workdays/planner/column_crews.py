@@ -17,6 +17,7 @@ from workdays.planner.column_sorts import Sorts
 from workdays.planner.index import Ground, ones
 
 MOST_HOURS = 4
+HOURS = 10**6
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,6 +77,7 @@ class BlockCrews:
         self.arrivals = _thinned(sorted({self.block.arrive[p] for p in there}))
         self.ends = [-x for x in _thinned(sorted({-self.block.leave[p] for p in there}))]
         self._count_options()
+        self._count_sorts(masks)
         self.led: dict[int, Led] = {}
         for leader in ones(self.block.leaders):
             modes = self._modes(leader, masks)
@@ -139,25 +141,44 @@ class BlockCrews:
         return ones(able) if needed else [-1]
 
     def _led(self, leader: int, modes: list[Mode]) -> Led:
-        ground, sorts = self.ground, self.sorts.sorts
-        able = np.zeros((len(modes), len(ground.people)), dtype=bool)
-        points = np.zeros((len(modes), len(ground.people)))
-        for i, mode in enumerate(modes):
-            fit = (self.block.mates[leader] | 1 << leader) & self.block.there
-            for s in ones(mode.sorts):
-                fit &= sorts[s].fit
-            for p in ones(fit):
-                arrive, leave = self._presence[p]
-                able[i, p] = arrive <= mode.lo and mode.hi <= leave
-            for skill in {sorts[s].skill for s in ones(mode.sorts)}:
-                points[i, ones(ground.goal[skill])] += ground.weights.training
+        mates = self._flags((self.block.mates[leader] | 1 << leader) & self.block.there)
+        arrive, leave = self._presence
+        able = np.array(
+            [
+                mates & self._fit[mode.sorts] & (arrive <= mode.lo) & (mode.hi <= leave)
+                for mode in modes
+            ]
+        )
+        points = np.array([self._lessons[mode.sorts] for mode in modes], dtype=float)
         for who, worth in self.block.wanted.get(leader, ()):
             points[:, ones(who)] += worth
         return Led(tuple(modes), able, points)
 
+    def _flags(self, mask: int) -> NDArray[np.bool_]:
+        return np.array([bool(mask >> p & 1) for p in range(len(self.ground.people))])
+
+    def _count_sorts(self, masks: list[int]) -> None:
+        """Per set of sorts: who is fit for all of it, and the points for lessons in it."""
+        ground, sorts = self.ground, self.sorts.sorts
+        self._fit: dict[int, NDArray[np.bool_]] = {}
+        self._lessons: dict[int, Floats] = {}
+        for mask in masks:
+            fit = self.block.there
+            for s in ones(mask):
+                fit &= sorts[s].fit
+            self._fit[mask] = self._flags(fit)
+            learners = 0
+            for skill in {sorts[s].skill for s in ones(mask)}:
+                learners |= ground.goal[skill]
+            self._lessons[mask] = np.where(self._flags(learners), ground.weights.training, 0.0)
+
     @cached_property
-    def _presence(self) -> dict[int, tuple[int, int]]:
-        return {p: self._told_apart(p) for p in ones(self.block.there)}
+    def _presence(self) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
+        """When each person arrives and leaves; somebody who is not there does neither."""
+        found = np.array([[HOURS, -HOURS]] * len(self.ground.people))
+        for p in ones(self.block.there):
+            found[p] = self._told_apart(p)
+        return found[:, 0], found[:, 1]
 
     def below(self, mask: int) -> list[int]:
         """People who count as trainees in work of these sorts."""
