@@ -10,11 +10,11 @@ from django.db.models import Field, Model, Q
 
 from coordinator.models import SentMessage
 from coordinator.personal import Keep
-from workdays.models import CrewPlan, Party, SignUp
+from workdays.models import CrewPlan, Party, PlanRun, SignUp
 
 AFTER_THE_DAY = timedelta(days=30)
 WITH_THE_MESSAGE = timedelta(days=90)
-OF_DAYS: tuple[type[Model], ...] = (SignUp, Party, CrewPlan)
+OF_DAYS: tuple[type[Model], ...] = (SignUp, Party, CrewPlan, PlanRun)
 OVER = (SentMessage.State.SENT, SentMessage.State.FAILED)
 
 

@@ -1,7 +1,6 @@
 """The planner's run: gather the facts, solve, check, save a draft."""
 
 from collections.abc import Callable
-from contextlib import suppress
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -9,8 +8,8 @@ from django.db import transaction
 from django.db.models import Max, QuerySet
 
 from coordinator.models import Person
-from workdays import what_ifs
-from workdays.broken import Broken
+from workdays import clashes, what_ifs
+from workdays.broken import Broken, Clashing
 from workdays.models import (
     Crew,
     CrewJob,
@@ -172,17 +171,23 @@ def redraft(
     """Plan a day anew around what is pinned, and save the plan as its draft.
 
     When the day changed meanwhile so that the plan breaks a rule, it is planned anew.
-    Raises Broken when that happens each time.
+    Raises Broken when that happens each time, Clashing when what is pinned cannot be held.
     """
 
     def once() -> CrewPlan:
         facts = planning_facts(day)
         solution = solve(facts, seed=seed, limit=Limit(rounds=rounds), progress=progress)
+        if solution.clashes:
+            clashes.look_for_a_clash(facts)
         return save_draft(day, solution.plan, by=by, solution=solution)
 
     for _again in range(TIMES - 1):
-        with suppress(Broken):
+        try:
             return once()
+        except Clashing:
+            raise
+        except Broken:
+            continue
     return once()
 
 
@@ -206,7 +211,8 @@ def run(plan_run: PlanRun, *, now: datetime) -> None:
     try:
         found = _carry_out(plan_run)
     except Broken as broken:
-        _end(plan_run, now, PlanRun.State.FAILED, words=str(broken)[:500])
+        pins = broken.pins if isinstance(broken, Clashing) else []
+        _end(plan_run, now, PlanRun.State.FAILED, words=str(broken)[:500], clash=pins)
         return
     except Exception:
         said = "The planner stopped with a fault; the last plan is still there."

@@ -29,6 +29,7 @@ from workdays.models import (
     Party,
     Permission,
     Photograph,
+    PlanRun,
     RecordedFact,
     SheetImport,
     Signature,
@@ -39,7 +40,7 @@ from workdays.rules.erasing import ERASED_GROUP, ERASED_NAME, without, words_to_
 AT_ONCE = (Keep.UNTIL_ERASED, Keep.AFTER_THE_DAY, Keep.WITH_THE_MESSAGE)
 BLANKED: tuple[type[Model], ...] = (Person, SignUp, Party, SentMessage, Invite, Invitation)
 DELETED: tuple[type[Model], ...] = (User,)
-SEARCHED: tuple[type[Model], ...] = (CrewPlan, DayMessage)
+SEARCHED: tuple[type[Model], ...] = (CrewPlan, PlanRun, DayMessage)
 KEPT: tuple[type[Model], ...] = (Kept, Signature, Countersign, SignOff, Revocation)
 # Of owners, hosts, families and informants, who ask the organiser; pictures are of stones.
 OF_OTHERS: tuple[type[Model], ...] = (
@@ -136,6 +137,10 @@ def _search_words_on_days(people: Sequence[Person], words: Sequence[str]) -> Non
     for plan in CrewPlan.objects.filter(day__in=days).exclude(left_out={}):
         plan.left_out = json.loads(without(json.dumps(plan.left_out, ensure_ascii=False), words))
         plan.save(update_fields=["left_out"])
+    for run in PlanRun.objects.filter(day__in=days).exclude(words="", clash=[]):
+        run.words = without(run.words, words)[:500]
+        run.clash = json.loads(without(json.dumps(run.clash, ensure_ascii=False), words))
+        run.save(update_fields=["words", "clash"])
     for one in DayMessage.objects.filter(day__in=days):
         one.subject = without(one.subject, words)[:120]
         one.text = without(one.text, words)

@@ -72,6 +72,7 @@ PRESSES = {
     "piece_judge",
     "plan_hand",
     "plan_publish",
+    "plan_let_go",
     "plan_run",
     "plan_undo",
     "plan_what_if",

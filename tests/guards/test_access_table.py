@@ -259,6 +259,7 @@ TABLE: dict[str, Row] = {
     "plan_hand": Row(PRESS_ORGANISER_OF_PLACE, day, press=True),
     "plan_weights": Row(ORGANISER_OF_PLACE, day),
     "plan_undo": Row(PRESS_ORGANISER_OF_PLACE, day, press=True),
+    "plan_let_go": Row(PRESS_ORGANISER_OF_PLACE, day, press=True),
     "plan_what_if": Row(PRESS_ORGANISER_OF_PLACE, day, press=True),
     "plan_publish": Row(PRESS_ORGANISER_OF_PLACE, day, press=True),
     "day_sheet": Row(OF_PLACE, day),

@@ -19,7 +19,15 @@ FOUND = list(patterns())
 ENTERED = {
     *("survey_new", "stone_edit", "stone_override", "stone_chain_add", "cemetery_chains_add"),
     *("job_edit", "job_new", "job_done", "day_jobs", "day_edit", "day_open", "day_new"),
-    *("plan_hand", "plan_publish", "plan_run", "plan_what_if", "call_decide", "kind_of_work_edit"),
+    *(
+        "plan_hand",
+        "plan_publish",
+        "plan_run",
+        "plan_let_go",
+        "plan_what_if",
+        "call_decide",
+        "kind_of_work_edit",
+    ),
     *("setting_edit", "permission_edit", "priorities", "minutes", "batches_put"),
     *("sheet_columns", "sheet_import", "sheet_undo", "sheet_discard"),
 }

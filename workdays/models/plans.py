@@ -226,9 +226,15 @@ class PlanRun(models.Model):
     gains = models.JSONField(default=list, blank=True)
     steps = models.PositiveSmallIntegerField(default=0)
     steps_done = models.PositiveSmallIntegerField(default=0)
+    clash = models.JSONField(
+        default=list, blank=True, help_text=_("Pins that cannot hold together, and their words.")
+    )
 
-    PERSONAL: ClassVar[dict[str, Keep]] = {}
-    PLAIN: ClassVar[tuple[str, ...]] = ("words", "gains")
+    PERSONAL: ClassVar[dict[str, Keep]] = {
+        "words": Keep.AFTER_THE_DAY,
+        "clash": Keep.AFTER_THE_DAY,
+    }
+    PLAIN: ClassVar[tuple[str, ...]] = ("gains",)
 
     class Meta:
         ordering = ["-asked_at", "-pk"]

@@ -158,16 +158,16 @@ def _moved(facts: DayFacts, plan: Plan, to: Crew, person: PersonFacts) -> tuple[
         if members == crew.members:
             crews.append(crew)
         elif members:
-            jobs = _timed(facts, block, members, crew.jobs)
+            jobs = timed(facts, block, members, crew.jobs)
             crews.append(replace(crew, members=members, jobs=jobs))
             start = jobs[0].start if jobs and crew == to else start
     return Plan(tuple(crews)), start
 
 
-def _timed(
+def timed(
     facts: DayFacts, block: BlockFacts, members: tuple[str, ...], jobs: tuple[PlannedJob, ...]
 ) -> tuple[PlannedJob, ...]:
-    """The jobs in their order, each as early as may be."""
+    """The jobs in their order, each as early as may be for these people."""
     now = max([block.start, *(facts.person[key].arrive for key in members)])
     found = []
     for task in jobs:

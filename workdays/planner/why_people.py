@@ -11,23 +11,24 @@ from workdays.planner.why_jobs import Why, never, why_no_job
 from workdays.rules.counting import joined, some
 from workdays.rules.facts import DayFacts, JobFacts, PersonFacts
 
-# What a crew that cannot take somebody is or does, by the rule that it would break.
+# What a crew that cannot take somebody is or does, by the rule that it would break, the most
+# lasting first.
 REFUSED = {
     "leads": "{works} while they lead another",
-    "people": "{has} all the people that the work takes",
-    "crew size": "{has} all the people that a crew may have",
-    "presence": "{works} when they are not there",
+    "pin": "{is} not where they are pinned",
     "language": "{speaks} no language of theirs",
-    "helper's level": "{does} work that takes helpers who have learned it before",
-    "new people": "{has} all the new people that may be beside those signed off",
     "adults only": "{does} work for adults only",
     "light work": "{does} heavy work",
     "limits": "{does} work that they cannot do",
+    "helper's level": "{does} work that takes helpers who have learned it before",
     "apart": "{holds} somebody from whom they are kept apart",
+    "presence": "{works} when they are not there",
     "guardian": "{is} without their guardian",
     "minors follow": "{has} no place for the minors with them",
+    "crew size": "{has} all the people that a crew may have",
+    "people": "{has} all the people that the work takes",
+    "new people": "{has} all the new people that may be beside those signed off",
     "trainees per supervisor": "{has} a supervisor with all the trainees allowed",
-    "pin": "{is} not where they are pinned",
     "length": "{has} no time to take anybody",
     "block": "{has} no time to take anybody",
     "window": "{has} no time to take anybody",
@@ -140,19 +141,21 @@ def _takes(facts: DayFacts, fit: Fit, at_what: str) -> str:
 
 
 def _said(refused: list[tuple[str, list[str]]]) -> str:
-    """What the crews say, the most frequent first: each by the first rule it would break.
-
-    A crew is its leader's, in whatever block.
-    """
-    counts = Counter(rule for _, rule in {(leader, _rule(rules)) for leader, rules in refused})
+    """What the crews say, the most frequent first: each crew, whatever its blocks, one thing."""
+    by_leader: dict[str, list[list[str]]] = {}
+    for leader, rules in refused:
+        by_leader.setdefault(leader, []).append(rules)
+    counts = Counter(_rule(blocks) for blocks in by_leader.values())
     ordered = sorted(counts.items(), key=lambda pair: (-pair[1], pair[0]))
     parts = [_part(rule, count) for rule, count in ordered]
     return f"No crew can take them: {joined(parts)}."
 
 
-def _rule(rules: list[str]) -> str:
-    """The rule that says most: the first of the table."""
-    return next((rule for rule in REFUSED if rule in rules), rules[0])
+def _rule(blocks: list[list[str]]) -> str:
+    """The most lasting rule that a crew would break, in each of its blocks if there is one."""
+    everywhere = set(blocks[0]).intersection(*blocks[1:])
+    rules = everywhere or {rule for rules in blocks for rule in rules}
+    return next((rule for rule in REFUSED if rule in rules), sorted(rules)[0])
 
 
 def _part(rule: str, count: int) -> str:

@@ -12,6 +12,7 @@ urlpatterns: list[URLPattern] = [
     path("days/<int:pk>/plan/points/", plan_weights.plan_weights, name="plan_weights"),
     path("days/<int:pk>/plan/publish/", plan.plan_publish, name="plan_publish"),
     path("days/<int:pk>/plan/what-if/", what_if.plan_what_if, name="plan_what_if"),
+    path("days/<int:pk>/plan/let-go/", what_if.plan_let_go, name="plan_let_go"),
     path("days/<int:pk>/sheet/", plan.day_sheet, name="day_sheet"),
     path("days/<int:pk>/crews/<int:crew>/", plan.crew_sheet, name="crew_sheet"),
     path("days/<int:pk>/crews/<int:crew>/sheet.pdf", plan.crew_sheet_pdf, name="crew_sheet_pdf"),

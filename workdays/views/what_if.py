@@ -1,4 +1,4 @@
-"""What would change a plan: asked for by a press on the page of the plan."""
+"""Presses below a plan: what would change it, and letting go of pins that clash."""
 
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
@@ -8,7 +8,9 @@ from django.views.decorators.http import require_POST
 
 from coordinator.refused import Refused
 from workdays import access
+from workdays.actions.clashes import GONE, let_go
 from workdays.actions.what_ifs import ask_what_if
+from workdays.forms.let_go import LetGoForm
 from workdays.queries.plan_page import plan_page
 
 
@@ -24,4 +26,21 @@ def plan_what_if(request: HttpRequest, pk: int) -> HttpResponse:
         ask_what_if(plan, by=access.viewer(request).person)
     except Refused as refused:
         messages.error(request, str(refused))
+    return redirect("plan", pk=day.pk)
+
+
+@require_POST
+def plan_let_go(request: HttpRequest, pk: int) -> HttpResponse:
+    """Let go of one of the pins that clash."""
+    day = access.day_for_organiser(request, pk)
+    plan, form = plan_page(day).plan, LetGoForm(request.POST)
+    if plan is None or not form.is_valid():
+        messages.error(request, GONE)
+        return redirect("plan", pk=day.pk)
+    try:
+        let_go(plan, **form.cleaned_data, by=access.viewer(request).person)
+    except Refused as refused:
+        messages.error(request, str(refused))
+    else:
+        messages.success(request, _("Let go. Plan the rest again when the others may stay."))
     return redirect("plan", pk=day.pk)
