@@ -6,8 +6,10 @@ from typing import Any
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Page
 
+from tests.browser.contrast import poor_contrast
+
 OTHER_WORDS = "says something else without JavaScript"
-WIDTHS = (1280, 360, 320)
+WIDTHS = (320, 360, 1280)
 HEIGHT = 800
 # Colours that are on their way from light to dark are judged where they arrive. They are sent
 # there: a window in which nothing is painted would never see them come.
@@ -49,8 +51,8 @@ DEAD_CONTROLS = """() => {
   return faults;
 }"""
 
-# What a dark scheme changes is colours; the page itself is the same.
-COLOURS = {"runOnly": {"type": "rule", "values": ["color-contrast"]}}
+# Contrast is most of the work of axe, and is judged apart.
+ALL_BUT_CONTRAST = {"rules": {"color-contrast": {"enabled": False}}}
 # What a narrow screen changes is sizes: of what is touched, and of what scrolls.
 SIZES = {
     "runOnly": {"type": "rule", "values": ["target-size", "scrollable-region-focusable"]},
@@ -68,11 +70,11 @@ def faults(page: Page, plain: Page, address: str) -> list[str]:
     page.set_viewport_size({"width": WIDTHS[0], "height": HEIGHT})
     answer = page.goto(address)
     found = [] if answer and answer.ok else [f"answers {answer and answer.status}"]
-    found += [*_headings(page), *light_and_dark(page), *_focus(page)]
+    found += _without_scripts(page, plain, address)
+    found += _axe(page, SIZES, where=f" at {WIDTHS[0]} px")
     for width in WIDTHS:
         found += _fits(page, width)
-    found += _axe(page, SIZES, where=f" at {width} px")
-    return [*found, *_without_scripts(page, plain, address)]
+    return [*found, *_headings(page), *light_and_dark(page), *_focus(page)]
 
 
 def _headings(page: Page) -> Iterator[str]:
@@ -88,25 +90,38 @@ def _headings(page: Page) -> Iterator[str]:
 def in_light(page: Page) -> Iterator[str]:
     """Give what axe finds on the page as it is, and whether it has its headings."""
     yield from _headings(page)
-    yield from _axe(page)
+    yield from _axe(page, ALL_BUT_CONTRAST)
+    yield from _contrast(page)
 
 
 def light_and_dark(page: Page) -> Iterator[str]:
     """Give what axe finds on the page in light, and in dark where only colours differ."""
-    yield from _axe(page)
+    yield from _axe(page, ALL_BUT_CONTRAST)
+    yield from _contrast(page)
     page.emulate_media(color_scheme="dark")
-    yield from _axe(page, COLOURS, " in the dark")
+    yield from _contrast(page, " in the dark")
     page.emulate_media(color_scheme="light")
     page.evaluate(SETTLED)
 
 
-def _axe(page: Page, options: Mapping[str, Any] | None = None, where: str = "") -> Iterator[str]:
+def _axe(page: Page, options: Mapping[str, Any], where: str = "") -> Iterator[str]:
+    _settle(page)
+    for rule, targets in page.evaluate(RUN_AXE, dict(options)):
+        for target in targets:
+            yield f"axe{where}: {rule} at {target}"
+
+
+def _contrast(page: Page, where: str = "") -> Iterator[str]:
+    _settle(page)
+    for target in poor_contrast(page):
+        yield f"axe{where}: color-contrast at {target}"
+
+
+def _settle(page: Page) -> None:
+    """Let colours arrive, and have axe in the page."""
     page.evaluate(SETTLED)
     if not page.evaluate(READ_AXE):
         page.evaluate(Axe().axe_script)
-    for rule, targets in page.evaluate(RUN_AXE, dict(options or {})):
-        for target in targets:
-            yield f"axe{where}: {rule} at {target}"
 
 
 def _fits(page: Page, width: int) -> Iterator[str]:
@@ -128,14 +143,15 @@ def _focus(page: Page) -> Iterator[str]:
 
 
 def _without_scripts(page: Page, plain: Page, address: str) -> Iterator[str]:
-    plain.set_viewport_size({"width": WIDTHS[-1], "height": HEIGHT})
+    """Compare the page as it has come, at the least width, with what no script has touched."""
+    plain.set_viewport_size({"width": WIDTHS[0], "height": HEIGHT})
     plain.goto(address)
-    page.goto(address)
     if plain.evaluate(WORDS) != page.evaluate(WORDS):
-        plain.goto(address)  # a minute may have passed between the two: "entered 3 minutes ago"
+        page.goto(address)  # a minute may have passed between the two: "entered 3 minutes ago"
+        plain.goto(address)
         if plain.evaluate(WORDS) != page.evaluate(WORDS):
             yield OTHER_WORDS
-    yield from _fits(plain, WIDTHS[-1])
+    yield from _fits(plain, WIDTHS[0])
     yield from plain.evaluate(DEAD_CONTROLS)
 
 

@@ -13,7 +13,7 @@ import pytest
 from playwright.sync_api import Browser, BrowserContext, Page
 
 from tests.browser.conftest import watch
-from tests.browser.judge import OTHER_WORDS, faults
+from tests.browser.judge import OTHER_WORDS, faults, light_and_dark
 from tests.browser.walk import names, walk
 from tests.service.stack import Stack
 
@@ -192,3 +192,18 @@ def test_a_page_that_is_not_there_says_so(demo: Stack, browser: Browser, path: s
     page.context.close()
     plain.context.close()
     assert said == ["answers 404"]
+
+
+def test_one_text_that_is_hard_to_read_is_found_among_many_alike(browser: Browser) -> None:
+    page = browser.new_page()
+    rows = "".join(f"<tr><td><a href='#{n}'>stone {n}</a></td></tr>" for n in range(40))
+    dark = "@media (prefers-color-scheme: dark) { body { background: #222; color: #fff; }"
+    one = "tr:nth-child(31) td { background: #eee; } a { color: #fff; } }"
+    page.set_content(f"<style>a {{ color: #236; }} {dark} {one}</style><table>{rows}</table>")
+    page.evaluate("() => { document.querySelectorAll('a')[16].style.color = '#bcd'; }")
+    found = [fault for fault in light_and_dark(page) if "color-contrast" in fault]
+    page.context.close()
+    assert found == [
+        'axe: color-contrast at a[href$="#16"]',
+        'axe in the dark: color-contrast at a[href$="#30"]',
+    ]
