@@ -41,19 +41,19 @@ def browser_type_launch_args(browser_type_launch_args: dict[str, Any]) -> dict[s
 def watch(context: BrowserContext, errors: list[str]) -> BrowserContext:
     """Note what any page of a browser writes to the console as an error.
 
-    Not that a page itself answered "gone" or "not yet": that is said in its heading.
+    Not that a page, or a form sent in place, answered "gone" or "not yet": the page says that.
     """
     opened: set[str] = set()
 
     def note(message: ConsoleMessage) -> None:
-        address = message.location.get("url", "")
+        address = message.location.get("url", "").partition("#")[0]
         said = any(f"a status of {status}" in message.text for status in (410, 422))
         if message.type == "error" and not (said and address in opened):
             errors.append(f"{message.text} ({address})")
 
     def note_address(request: Request) -> None:
-        if request.is_navigation_request():
-            opened.add(request.url)
+        if request.is_navigation_request() or request.method == "POST":
+            opened.add(request.url.partition("#")[0])
 
     context.on("request", note_address)
     context.on("console", note)

@@ -114,6 +114,31 @@ def test_somebody_at_the_gate(phones: Phones) -> None:
     assert stored["signed"] == ["self: Walter Pine"]
 
 
+def test_a_plan_is_changed_by_keyboard_refused_and_taken_back(phones: Phones) -> None:
+    told = phones.town.begin("plan")
+    ruth = Surveyor(phones.new_page(), phones.town.site.url)
+    ruth.log_in(told["door"])
+    ruth.open(f"/days/{told['day']}/plan/")
+    crews, keys = ruth.page.locator("#hands"), Keyboard(ruth.page)
+    crews.get_by_role("link", name="Nora Quist").first.press("Enter")
+    ruth.says("You hold Nora Quist")
+    phones.look(ruth.page)
+    keys.enter(crews.get_by_role("button", name="Put into Crew 1"))
+    expect(ruth.page.get_by_role("alert")).to_contain_text("Nora Quist has no valid waiver.")
+    ruth.fits()
+    keys.enter(crews.get_by_role("link", name="Put back"))
+    expect(crews.get_by_role("button", name=re.compile("^Put into"))).to_have_count(0)
+    crews.get_by_role("link", name="Theo Brandt").first.press("Enter")
+    ruth.says("You hold Theo Brandt")
+    keys.enter(crews.get_by_role("button", name=re.compile("^(Into no crew|Keep out)")))
+    theo = crews.get_by_role("link", name="Theo Brandt pinned")
+    expect(theo).to_be_visible()
+    phones.look(ruth.page)
+    crews.get_by_role("button", name=re.compile("^Take back: ")).press("Enter")
+    ruth.says("Taken back: ")
+    expect(theo).to_have_count(0)
+
+
 def test_somebody_returns_by_mail_and_retypes_nothing(phones: Phones) -> None:
     town, told = phones.town, phones.town.begin("again")
     irene = phones.of("Irene Calloway", told["past"])

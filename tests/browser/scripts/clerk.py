@@ -20,6 +20,7 @@ from coordinator import links  # noqa: E402
 from coordinator.log_in_link import link_for  # noqa: E402
 from coordinator.models import AuditEntry, Person  # noqa: E402
 from tests import factories  # noqa: E402
+from workdays import drafting  # noqa: E402
 from workdays.models import (  # noqa: E402
     Cemetery,
     Membership,
@@ -111,11 +112,32 @@ def gate() -> dict[str, Any]:
     return {"day": day.pk, "door": staff(day, "Ida Marsh", Membership.Role.SUPERVISOR)}
 
 
+def plan() -> dict[str, Any]:
+    """A draft with one crew, somebody without a signature in none, and an organiser."""
+    cemetery, today = place(), NOW.date()
+    last = today + timedelta(days=30)
+    factories.make_permission(cemetery, starts_on=today - timedelta(days=30), ends_on=last)
+    section, day = factories.make_section(cemetery), day_ahead(cemetery)
+    for _ in range(3):
+        stone = factories.make_stone(section)
+        factories.conclude(stone)
+        day.jobs.add(factories.make_job(stone))
+    lead = known("Ben Lindqvist", day)
+    Person.objects.filter(pk=lead.pk).update(may_lead=True)
+    factories.sign_off(lead, "cleaning")
+    known("Maya Thornton", day)
+    known("Theo Brandt", day)
+    factories.make_sign_up(day, factories.make_person(name="Nora Quist"))
+    drafting.redraft(day, rounds=100)
+    return {"day": day.pk, "door": staff(day, "Ruth Okafor", Membership.Role.ORGANISER)}
+
+
 TOURS: dict[str, Callable[[], dict[str, Any]]] = {
     "open day": open_day,
     "full day": full_day,
     "gate": gate,
     "again": again,
+    "plan": plan,
 }
 
 
