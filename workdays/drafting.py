@@ -20,7 +20,7 @@ from workdays.models import (
     StaysOut,
     Workday,
 )
-from workdays.planner.explain import explain
+from workdays.planner.explain import explain, grouped
 from workdays.planner.held import Held, held_on
 from workdays.planner.solve import Limit, Progress, Solution, solve
 from workdays.queries.blocks import work_blocks
@@ -95,15 +95,18 @@ def save_draft(
     return row
 
 
-def left_out(facts: DayFacts, plan: Plan) -> dict[str, list[list[str]]]:
-    """Return sentences about jobs and people left out, as [id, sentence] pairs."""
-    jobs, people = [], []
-    for reason in explain(facts, plan):
+def left_out(facts: DayFacts, plan: Plan) -> dict[str, object]:
+    """Return sentences about jobs and people left out, as [id, sentence] pairs.
+
+    ``why`` holds those about jobs once more, each reason once for all jobs that it holds for.
+    """
+    jobs, people, reasons = [], [], explain(facts, plan)
+    for reason in reasons:
         if reason.what == "job":
             jobs.append([reason.id, f"{facts.job[reason.id].label}: {reason.sentence}"])
         else:
             people.append([reason.id, f"{facts.person[reason.id].label}: {reason.sentence}"])
-    return {"jobs": jobs, "people": people}
+    return {"jobs": jobs, "people": people, "why": grouped(facts, reasons)}
 
 
 def _origin(solution: Solution) -> dict[str, object]:

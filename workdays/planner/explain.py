@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from workdays.planner.room import Scene
 from workdays.planner.why_jobs import why_no_job
 from workdays.planner.why_people import why_no_lesson, why_no_place
+from workdays.rules.counting import joined
 from workdays.rules.facts import DayFacts, Plan
 
 
@@ -54,3 +55,19 @@ def _learned(facts: DayFacts, plan: Plan) -> set[str]:
         for key in crew.members
         if facts.person[key].goal in {facts.kind_of(task.job).skill for task in crew.jobs}
     }
+
+
+def grouped(facts: DayFacts, reasons: list[Reason]) -> list[str]:
+    """Say each reason of jobs once for all jobs of a kind of work that it holds for.
+
+    Such as "Gentle cleaning, A1, A2 and B7: Everybody who may lead gentle cleaning has other
+    work."; in the order of the first job of each.
+    """
+    places: dict[tuple[str, str], list[str]] = {}
+    for reason in reasons:
+        if reason.what == "job":
+            kind = facts.kind_of(reason.id)
+            what = kind.label or kind.id
+            place = facts.job[reason.id].label.removeprefix(f"{what}, ")
+            places.setdefault((what, reason.sentence), []).append(place)
+    return [f"{what}, {joined(found)}: {why}" for (what, why), found in places.items()]

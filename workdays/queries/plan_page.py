@@ -69,7 +69,7 @@ def plan_page(day: Workday) -> PlanPage:
         published=published,
         crews=tuple(crews_of(shown)) if shown else (),
         run=runs.get(PlanRun.Kind.PLAN),
-        jobs_left=tuple(sentence for _, sentence in left.get("jobs", [])),
+        jobs_left=tuple(left["why"] if "why" in left else [why for _, why in left.get("jobs", [])]),
         people_left=tuple(sentence for _, sentence in left.get("people", [])),
         what_if=runs.get(PlanRun.Kind.WHAT_IF) if shown else None,
     )

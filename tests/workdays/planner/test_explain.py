@@ -8,7 +8,7 @@ import pytest
 
 from tests.workdays.planner.random_days import random_day
 from tests.workdays.rules.crew_days import RESET, day, good_plan, job, person
-from workdays.planner.explain import Reason, explain
+from workdays.planner.explain import Reason, explain, grouped
 from workdays.planner.possible import Condition, Search
 from workdays.planner.room import what_is_left, whole_day
 from workdays.planner.solve import Limit, solve
@@ -260,3 +260,14 @@ def test_who_is_said_to_fit_in_no_crew_fits_in_none(ten: int) -> None:
                         with_them = reason.id in crew.members
                         assert not with_them or violations(facts, Plan((crew,))), reason
     assert seen
+
+
+def test_a_reason_is_said_once_for_all_jobs_of_a_kind_that_it_holds_for() -> None:
+    kinds = (replace(RESET, label="Resetting"),)
+    jobs = tuple(job(f"r{i}", "reset", name=f"Resetting, A{i}") for i in range(3))
+    more = job("r9", "reset", name="Resetting, B9", kit={"hoist": 2}, blocked="It is left alone.")
+    facts = day(people=(ANA,), jobs=(*jobs, more), kinds=kinds)
+    assert grouped(facts, explain(facts, EMPTY)) == [
+        "Resetting, A0, A1 and A2: No supervisor of resetting comes.",
+        "Resetting, B9: It is left alone.",
+    ]
