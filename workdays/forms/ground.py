@@ -1,5 +1,6 @@
 """Forms about a place: the cemetery and its sections."""
 
+from functools import cache
 from typing import Any
 from zoneinfo import available_timezones
 
@@ -17,7 +18,9 @@ from workdays.models import Cemetery
 from workdays.rules.of_age import STATES, STRICTEST_AGE
 
 
+@cache
 def _zones() -> list[tuple[str, str]]:
+    # The files of all zones are looked for each time, and a form asks several times.
     names = sorted(zone for zone in available_timezones() if "/" in zone and zone[0].isupper())
     kept = [zone for zone in names if not zone.startswith(("Etc/", "SystemV/", "US/"))]
     return [(zone, zone.replace("_", " ")) for zone in kept]
