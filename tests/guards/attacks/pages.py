@@ -163,11 +163,13 @@ def _data(client: Client, path: str) -> Iterator[dict[str, Any]]:
 
 
 def forms_of(page: Any) -> Iterator[BaseForm]:
-    """Give the forms that a page was made with."""
+    """Give the forms that a page was made with, each once: every part of a page knows them all."""
+    seen = set()
     for context in getattr(page, "context", None) or ():
         for flat in context.dicts if hasattr(context, "dicts") else (context,):
             for value in flat.values():
-                if isinstance(value, BaseForm):
+                if isinstance(value, BaseForm) and id(value) not in seen:
+                    seen.add(id(value))
                     yield value
 
 
