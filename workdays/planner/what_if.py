@@ -64,7 +64,8 @@ class Gain:
 def better(facts: DayFacts, plan: Plan, rounds: int, seed: int) -> Plan:
     """Go on from a plan; return the best plan met, which breaks no rule and is worth no less.
 
-    A plan that breaks a rule of these facts is given up for the empty one before the search.
+    The search begins afresh, and the plan stays where what it finds is worth no more. A plan that
+    breaks a rule of these facts is given up for the empty one before the search.
     """
     kept = plan if not violations(facts, plan) else Plan()
     limit = Limit(rounds=rounds, proof=0, bound=False)

@@ -14,6 +14,7 @@ from workdays.planner.reason_words import (
     work,
 )
 from workdays.planner.room import Scene, is_master, may_help, may_lead
+from workdays.rules.counting import joined
 from workdays.rules.facts import SIGNED_OFF, SUPERVISOR, DayFacts, JobFacts, PersonFacts, Plan
 
 Why = tuple[str, str]  # what kind of reason it is, and the sentence
@@ -210,14 +211,19 @@ def _fits(facts: DayFacts, plan: Plan, fit: Fit) -> str:
 
 def taken(scene: Scene, search: Search, missing: Condition) -> str:
     """The sentence for a condition that nobody meets who has no other work."""
-    facts, what, kit = scene.facts, work(search.kind), search.job.kit.items()
+    facts, what, kit = scene.facts, work(search.kind), search.job.kit
     hours = [b for b, block in enumerate(facts.blocks) if any(search.stretches(block))]
     there = (p for b in hours for p in scene.left.people[b])
     free = any(may_lead(p, search.job, search.kind) for p in there)
+    lacking = [
+        equipment(facts, key, n)
+        for key, n in sorted(kit.items())
+        if any(scene.left.kit[b].get(key, 0) < n for b in hours)
+    ]
     return {
         Condition.ORDER: "What must come before it is finished too late for another crew.",
         Condition.EQUIPMENT: "Other crews have the equipment in the hours in which it may be "
-        f"done: it takes {', '.join(equipment(facts, key, n) for key, n in sorted(kit))}.",
+        f"done: it takes {joined(lacking)}.",
         Condition.LEADER_THERE: f"Nobody who may lead {what} is without other work for long enough."
         if free
         else f"Everybody who may lead {what} has other work.",

@@ -42,5 +42,5 @@ def plan_let_go(request: HttpRequest, pk: int) -> HttpResponse:
     except Refused as refused:
         messages.error(request, str(refused))
     else:
-        messages.success(request, _("Let go. Plan the rest again when the others may stay."))
+        messages.success(request, _("Let go. Plan the rest again now."))
     return redirect("plan", pk=day.pk)
