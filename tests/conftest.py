@@ -48,6 +48,11 @@ def django_db_setup(
         migrated.backup(connection.connection)
 
 
+# Loading the demo takes half a minute of processor: who needs it goes to the worker that has it.
+ALL_PAGES = "tests/browser/test_pages.py"
+ON_THE_DEMO = {"tests/browser/test_passkeys.py": ALL_PAGES}
+
+
 class OneByOne(LoadScopeScheduling):  # type: ignore[misc]  # of an untyped package
     """Gives out one test after another, but whole files of tests that start servers for a file.
 
@@ -55,7 +60,8 @@ class OneByOne(LoadScopeScheduling):  # type: ignore[misc]  # of an untyped pack
     """
 
     def _split_scope(self, nodeid: str) -> str:
-        return nodeid.partition("::")[0] if starts_servers(nodeid) else nodeid
+        file = nodeid.partition("::")[0]
+        return ON_THE_DEMO.get(file, file) if starts_servers(nodeid) else nodeid
 
 
 def pytest_xdist_make_scheduler(config: pytest.Config, log: Producer) -> OneByOne:
