@@ -112,27 +112,29 @@ def choices_at(cemetery: Cemetery, *, now: datetime) -> Choices:
 
 
 def _crews(days: Mapping[int, str]) -> tuple[CrewChoice, ...]:
-    """Return the crews of each day's plan: of the published one, else of the newest draft."""
+    """Return the crews of each day's plans: of the published one, then of the newest draft."""
     plans = CrewPlan.objects.filter(day__in=days).exclude(state=CrewPlan.State.OLD)
-    chosen: dict[int, CrewPlan] = {}
-    for plan in plans.order_by("-made_at", "-pk").prefetch_related("crews__lead"):
-        known = chosen.get(plan.day_id)
-        if known is None or (known.state, plan.state) == ("draft", "published"):
-            chosen[plan.day_id] = plan
+    chosen: dict[int, dict[str, CrewPlan]] = {pk: {} for pk in days}
+    for plan in plans.order_by("-state", "-made_at", "-pk").prefetch_related("crews__lead"):
+        chosen[plan.day_id].setdefault(plan.state, plan)  # "published" comes before "draft"
     return tuple(
-        one for pk, words in days.items() if pk in chosen for one in _of(chosen[pk], words)
+        choice
+        for pk, words in days.items()
+        for place, plan in enumerate(chosen[pk].values())
+        for choice in _of(plan, f"{pk}d" if place else str(pk), words)
     )
 
 
-def _of(plan: CrewPlan, words: str) -> list[CrewChoice]:
+def _of(plan: CrewPlan, value: str, words: str) -> list[CrewChoice]:
+    """Return all crews of a plan and each; a draft beside a published plan says so by its value."""
     leads = {crew.name: crew.lead.name for crew in plan.crews.all()}
     draft = "" if plan.state == CrewPlan.State.PUBLISHED else " (draft)"
-    every = CrewChoice(str(plan.day_id), plan, "", f"all crews of {words}{draft}", words)
+    every = CrewChoice(value, plan, "", f"all crews of {words}{draft}", words)
     return [
         every,
         *(
             CrewChoice(
-                f"{plan.day_id}:{name}", plan, name, f"{name} of {words}", words, leads[name]
+                *(f"{value}:{name}", plan, name, f"{name} of {words}{draft}", words, leads[name])
             )
             for name in sorted(leads, key=rank)
         ),

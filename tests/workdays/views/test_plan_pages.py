@@ -15,6 +15,8 @@ from tests.pages import log_in
 from tests.workdays.test_drafting import ROUNDS, workable_day
 from training.models import HoursEntry
 from workdays import drafting
+from workdays.actions.hands import move_person
+from workdays.actions.plans import publish_plan
 from workdays.models import CrewPlan, Membership, PlanRun, RollEntry, Workday
 from workdays.queries.planning import planning_facts
 from workdays.rules.facts import Weights
@@ -125,6 +127,23 @@ def test_each_thing_that_a_hand_does_is_a_press_on_the_page() -> None:
         answer = client.post(reverse("plan_hand", args=[day.pk]), sent)
         assert answer.status_code == 302, (act, answer.content.decode())
         assert day.plans.get(state=CrewPlan.State.DRAFT).version == version + 1
+
+
+def test_a_draft_beside_a_published_plan_has_its_own_crews_on_the_ground() -> None:
+    day, people, _ = workable_day()
+    plan = drafting.redraft(day, rounds=ROUNDS)
+    client, organiser = staff(day)
+    with time_machine.travel(NOW, tick=False):
+        publish_plan(plan, by=organiser, now=NOW)
+        plan.refresh_from_db()
+        version = plan.version
+        move_person(plan, people[1], block=0, to=None, version=version, by=organiser)
+        ground = f"{reverse('cemetery', args=[day.cemetery.slug])}?crew={day.pk}"
+        assert f'{ground}d"' in client.get(reverse("plan", args=[day.pk])).content.decode()
+        for value in (str(day.pk), f"{day.pk}d", f"{day.pk}d:Crew 1"):
+            page = client.get(ground.replace(f"crew={day.pk}", f"crew={value}")).content.decode()
+            assert f'<option value="{value}" selected>' in page
+            assert "crew-tone-0" in page
 
 
 def test_the_points_of_a_day_are_set_judge_the_plan_anew_and_go_back() -> None:
