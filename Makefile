@@ -14,12 +14,18 @@ help:
 	@echo "make pictures  the pictures of the papers, taken from the running demo (needs Chromium)"
 	@echo "make lock   write requirements.lock anew from pyproject.toml"
 
-setup: .venv/installed
+setup: .venv/compiled
 
 .venv/installed: requirements.lock
 	@test -x $(BIN)/python || $(PYTHON) -m venv .venv
 	@$(BIN)/python -m pip install --quiet --disable-pip-version-check --require-hashes -r requirements.lock
 	@touch .venv/installed
+
+# The search is compiled once for this machine, so that no plan waits for it.
+.venv/compiled: .venv/installed $(wildcard workdays/planner/*.py)
+	@echo "Compiling the planner, once"
+	@$(BIN)/python -m workdays.planner.warm
+	@touch .venv/compiled
 
 demo: setup
 	@DEMO=true $(MANAGE) demo

@@ -33,7 +33,7 @@ from workdays.rules.facts import DayFacts, Plan
 
 # Enough for a proof on a small day and for a good plan of forty people; measured in rounds, so
 # that the same day and seed give the same plan on any machine.
-ROUNDS = 20_000
+ROUNDS = 100_000
 TIMES = 3  # so often a day that changes while it is planned is planned anew
 GIVEN_UP = "The planner was stopped each time before it had finished; ask for the plan again."
 

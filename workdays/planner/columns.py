@@ -4,7 +4,6 @@ from dataclasses import dataclass
 from itertools import combinations
 
 from workdays.planner.index import Ground, ones
-from workdays.planner.moves import may_be_crew
 
 MOST_COLUMNS = 6_000
 MOST_PEOPLE = 12
@@ -47,6 +46,23 @@ def _of_leader(ground: Ground, b: int, leader: int) -> list[Column]:
             if hi >= lo and may_be_crew(ground, b, leader, mask):
                 found.append(Column(b, leader, mask, len(people), lo, hi))
     return found
+
+
+def may_be_crew(ground: Ground, b: int, leader: int, mask: int) -> bool:
+    """Whether people may be one crew at all: size, language, guardians, pairs."""
+    others = mask & ~(1 << leader)
+    if mask.bit_count() > ground.most or others & ~ground.blocks[b].mates[leader]:
+        return False
+    follow = ground.facts.ratios.minors_follow
+    for p in ones(mask):
+        guardian = ground.guardian[p]
+        if guardian != -1 and (guardian < 0 or not mask >> guardian & 1):
+            return False
+        if follow and ground.kids[p] & ground.blocks[b].there & ~mask:
+            return False
+        if mask & ground.rivals[p]:
+            return False
+    return True
 
 
 def allows(ground: Ground, column: Column, j: int) -> bool:

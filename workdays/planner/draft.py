@@ -1,238 +1,285 @@
-"""One crew being made: who is in it, and which jobs it takes one after another."""
+"""The crew being made, in the free row of the board: who is in it, which jobs it takes in turn."""
 
-from workdays.planner.index import Ground, JobClass
-from workdays.planner.state import State, Team
+from workdays.planner.board import (
+    BLOCK,
+    GAIN,
+    HI,
+    JOBS,
+    LEADER,
+    LO,
+    PLAIN,
+    ROOM,
+    SECTIONS,
+    SIZE,
+    SUPERVISOR,
+    TRAINEES,
+    Board,
+    gain_of,
+)
+from workdays.planner.compiled import compiled
+from workdays.planner.hours import fits, schedule
+from workdays.planner.tables import (
+    ARRIVE,
+    ASK_FEWEST,
+    ASK_MOST,
+    BELOW,
+    CLASS,
+    COMPETENT,
+    CREWS,
+    FIT,
+    FREE_ROW,
+    HAS_FIRST,
+    HAS_KIT,
+    LEAD,
+    LEAVE,
+    LIFTERS,
+    LIFTS,
+    MASTER,
+    NEW,
+    NOBODY,
+    PIN_BLOCK,
+    PIN_LEADER,
+    RATIO,
+    SECTION,
+    SUPERVISED,
+    Tables,
+)
+from workdays.planner.tables import (
+    TRAINEES as MOST_TRAINEES,
+)
+
+UNKNOWN, NO, YES = 0, 1, 2
 
 
-class Draft:
-    """A crew of fixed people to which jobs are added; `add` refuses what a rule forbids."""
+@compiled
+def begin(t: Tables, s: Board, b: int, leader: int) -> None:
+    """Begin a crew of one."""
+    d = t.rule[FREE_ROW]
+    for i in range(s.crew.shape[1]):
+        s.crew[d, i] = 0
+    s.crew[d, BLOCK], s.crew[d, LEADER], s.crew[d, SUPERVISOR] = b, leader, NOBODY
+    s.crew[d, LO], s.crew[d, HI] = t.when[b, leader, ARRIVE], t.when[b, leader, LEAVE]
+    s.crew[d, SIZE] = 1
+    s.people[d, 0] = leader
 
-    __slots__ = (
-        "allowed", "b", "below", "hi", "jobs", "kit", "leader", "lo", "mask", "people",
-        "plain", "room", "sections", "size", "skills", "starts", "state", "supervisor",
-    )  # fmt: skip
 
-    def __init__(self, state: State, b: int, leader: int, people: list[int]) -> None:
-        block = state.ground.blocks[b]
-        self.state, self.b, self.leader, self.people = state, b, leader, people
-        self.mask = 0
-        self.lo, self.hi = block.arrive[leader], block.leave[leader]
-        for p in people:
-            self.mask |= 1 << p
-            self.lo = max(self.lo, block.arrive[p])
-            self.hi = min(self.hi, block.leave[p])
-        self.size = len(people)
-        self.room = self.hi - self.lo
-        self.jobs: list[int] = []
-        self.starts: list[int] = []
-        self.plain = True
-        self.sections = self.skills = self.below = 0
-        self.supervisor = -1
-        self.kit: dict[int, int] = {}
-        self.allowed: dict[int, bool] = {}
+@compiled
+def join(t: Tables, s: Board, p: int) -> None:
+    """Add a person; there is room for one."""
+    d = t.rule[FREE_ROW]
+    b = s.crew[d, BLOCK]
+    s.people[d, s.crew[d, SIZE]] = p
+    s.crew[d, SIZE] += 1
+    s.crew[d, LO] = max(s.crew[d, LO], t.when[b, p, ARRIVE])
+    s.crew[d, HI] = min(s.crew[d, HI], t.when[b, p, LEAVE])
 
-    def allows(self, c: int) -> bool:
-        """Whether these people may do jobs of a class, hours and equipment aside."""
-        found = self.allowed.get(c)
-        if found is None:
-            found = self.allowed[c] = self._may(self.state.ground.classes[c])
-        return found
 
-    def _may(self, asked: JobClass) -> bool:
-        mask = self.mask
-        if mask & ~asked.fit or not asked.lead >> self.leader & 1:
-            return False
-        if not asked.fewest <= self.size <= asked.most:
-            return False
-        if asked.lifters and (mask & self.state.ground.lifting).bit_count() < asked.lifters:
-            return False
-        if asked.ratio < 0:
-            return True
-        competent = (mask & asked.competent).bit_count()
-        return (mask & asked.new).bit_count() <= asked.ratio * competent
+@compiled
+def ready(t: Tables, s: Board) -> None:
+    """Make the crew ready for its first job; nobody joins any more."""
+    d = t.rule[FREE_ROW]
+    s.crew[d, JOBS], s.crew[d, PLAIN], s.crew[d, SECTIONS] = 0, 1, 0
+    s.crew[d, SUPERVISOR] = NOBODY
+    s.crew[d, ROOM] = s.crew[d, HI] - s.crew[d, LO]
+    for k in range(s.kit.shape[1]):
+        s.kit[d, k] = 0
+    for section in range(s.jobs_in.shape[1]):
+        s.jobs_in[d, section] = 0
+    for c in range(len(s.allowed)):
+        s.allowed[c] = UNKNOWN
+    for i in range(s.crew[d, SIZE]):
+        s.below[d, i] = 0
 
-    def add(self, j: int) -> bool:
-        """Add a job at the end, or where its hours allow; False: it does not fit."""
-        state, ground = self.state, self.state.ground
-        lasts = ground.duration[j][self.size]
-        if lasts > self.room or state.done[j] is not None or j in self.jobs:
-            return False
-        if not self.allows(ground.job_class[j]):
-            return False
-        if ground.kit[j] and not self._has_kit(ground.kit[j]):
-            return False
-        if ground.after[j] and not self._is_ready(ground.after[j]):
-            return False
-        if j in ground.pinned and ground.pinned[j][1] != self.leader:
-            return False
-        return self._supervised_and_timed(j, lasts)
 
-    def _supervised_and_timed(self, j: int, lasts: int) -> bool:
-        ground = self.state.ground
-        asked = ground.classes[ground.job_class[j]]
-        if not asked.supervised:
-            if not self._timed(j, lasts):
-                return False
-        elif not self._supervised(j, lasts, asked):
-            return False
-        self._take(j, lasts, asked)
-        return True
+@compiled
+def allows(t: Tables, s: Board, c: int) -> bool:
+    """Return whether these people may do jobs of a class, hours and equipment aside."""
+    if s.allowed[c] == UNKNOWN:
+        s.allowed[c] = YES if may(t, s, c) else NO
+    return s.allowed[c] == YES
 
-    def _supervised(self, j: int, lasts: int, asked: JobClass) -> bool:
-        """Put a job in for which a supervisor is near and there; False: nobody is."""
-        before, self.supervisor = self.supervisor, self._supervisor_for(j, asked)
-        if self.supervisor >= 0 and self._timed(j, lasts):
-            self.below |= asked.below
-            return True
-        self.supervisor = before
+
+@compiled
+def may(t: Tables, s: Board, c: int) -> bool:
+    """Return whether people in the free row may do jobs of a class, worked out anew."""
+    d = t.rule[FREE_ROW]
+    size = s.crew[d, SIZE]
+    if not t.may[c, s.crew[d, LEADER]] & LEAD:
         return False
+    if size < t.ask[c, ASK_FEWEST] or size > t.ask[c, ASK_MOST]:
+        return False
+    lifters = new = competent = 0
+    for i in range(size):
+        p = s.people[d, i]
+        flags = t.may[c, p]
+        if not flags & FIT:
+            return False
+        lifters += t.who[p, LIFTS]
+        new += 1 if flags & NEW else 0
+        competent += 1 if flags & COMPETENT else 0
+    ratio = t.ask[c, RATIO]
+    return lifters >= t.ask[c, LIFTERS] and (ratio < 0 or new <= ratio * competent)
 
-    def _take(self, j: int, lasts: int, asked: JobClass) -> None:
-        ground = self.state.ground
-        self.room -= lasts
-        self.sections |= 1 << ground.section[j]
-        self.skills |= 1 << asked.skill
-        for kit, count in ground.kit[j]:
-            if count > self.kit.get(kit, 0):
-                self.kit[kit] = count
 
-    def _has_kit(self, asked: list[tuple[int, int]]) -> bool:
-        left = self.state.kit_left[self.b]
-        return all(count <= left[kit] for kit, count in asked)
+@compiled
+def add(t: Tables, s: Board, j: int) -> bool:
+    """Add a job at the end, or where its hours allow; False: it does not fit."""
+    d = t.rule[FREE_ROW]
+    lasts = t.lasts[j, s.crew[d, SIZE]]
+    if lasts > s.crew[d, ROOM] or s.done[j] >= 0 or s.crew[d, JOBS] >= s.jobs.shape[1]:
+        return False
+    if has(s, d, j) or not allows(t, s, t.job[j, CLASS]) or not _is_ours(t, s, j):
+        return False
+    if t.job[j, HAS_KIT] and not _has_kit(t, s, j):
+        return False
+    if t.job[j, HAS_FIRST] and not _is_ready(t, s, j):
+        return False
+    supervised = t.ask[t.job[j, CLASS], SUPERVISED]
+    before = s.crew[d, SUPERVISOR]
+    if supervised:
+        s.crew[d, SUPERVISOR] = _supervisor_for(t, s, j)
+        if s.crew[d, SUPERVISOR] < 0:
+            s.crew[d, SUPERVISOR] = before
+            return False
+    if not _timed(t, s, j, lasts):
+        s.crew[d, SUPERVISOR] = before
+        return False
+    _note(t, s, j, lasts)
+    return True
 
-    def _is_ready(self, firsts: list[int]) -> bool:
-        for first in firsts:
-            team = self.state.done[first]
-            if first not in self.jobs and (team is None or team.b >= self.b):
-                return False
-        return True
 
-    def _timed(self, j: int, lasts: int) -> bool:
-        """Put the job in where there is time for it; keeps `starts` where hours matter."""
-        now = self.hi - self.room
-        if self.plain and (self._is_open(j) or lies_in(self.hours(j), now, lasts)):
-            self.jobs.append(j)
+@compiled
+def has(s: Board, c: int, j: int) -> bool:
+    """Return whether a crew has a job."""
+    for i in range(s.crew[c, JOBS]):
+        if s.jobs[c, i] == j:
             return True
-        found = schedule(self, [*self.jobs, j])
-        if found is None:
-            return False
-        self.plain = False
-        self.jobs, self.starts = found
+    return False
+
+
+@compiled
+def _is_ours(t: Tables, s: Board, j: int) -> bool:
+    """Whether a job is pinned to no crew but this one."""
+    d = t.rule[FREE_ROW]
+    if t.job[j, PIN_LEADER] < 0:
         return True
+    return t.job[j, PIN_LEADER] == s.crew[d, LEADER] and t.job[j, PIN_BLOCK] == s.crew[d, BLOCK]
 
-    def _is_open(self, j: int) -> bool:
-        if not self.state.ground.open[self.b][j]:
+
+@compiled
+def _has_kit(t: Tables, s: Board, j: int) -> bool:
+    b = s.crew[t.rule[FREE_ROW], BLOCK]
+    for k in range(t.need.shape[1]):
+        if t.need[j, k] > s.left[b, k]:
             return False
-        lo, hi = self.hours(j)[0]
-        return lo <= self.lo and hi >= self.hi
+    return True
 
-    def hours(self, j: int) -> list[tuple[int, int]]:
-        """The stretches in which the job may lie: its own, while its supervisor is there."""
-        ground, supervisor = self.state.ground, self.supervisor
-        spans = ground.spans[self.b][j]
-        if supervisor in (-1, self.leader) or not ground.classes[ground.job_class[j]].supervised:
-            return spans
-        block = ground.blocks[self.b]
-        come, go = block.arrive[supervisor], block.leave[supervisor]
-        if come <= self.lo and go >= self.hi:
-            return spans
-        return [(max(lo, come), min(hi, go)) for lo, hi in spans]
 
-    def _supervisor_for(self, j: int, asked: JobClass) -> int:
-        """Who supervises once this job is in; -1: nobody can."""
-        if self.supervisor >= 0:
-            return self.supervisor if self._can(self.supervisor, j, asked) else -1
-        if asked.masters >> self.leader & 1:
-            return self.leader if self._can(self.leader, j, asked) else -1
-        for other in self.state.team[self.b]:
-            if self._can(other, j, asked):
-                return other
-        return -1
-
-    def _can(self, supervisor: int, j: int, asked: JobClass) -> bool:
-        state, b = self.state, self.b
-        if not asked.masters >> supervisor & 1:
+@compiled
+def _is_ready(t: Tables, s: Board, j: int) -> bool:
+    """Whether what comes before a job is in this crew or in an earlier block."""
+    d = t.rule[FREE_ROW]
+    for i in range(t.first.shape[1]):
+        first = t.first[j, i]
+        if first == NOBODY:
+            break
+        other = s.done[first]
+        if not has(s, d, first) and (other < 0 or s.crew[other, BLOCK] >= s.crew[d, BLOCK]):
             return False
-        ratios = state.ground.facts.ratios
-        if state.supervises[b][supervisor] >= ratios.crews_per_supervisor:
-            return False
-        trainees = (self.mask & (self.below | asked.below)).bit_count()
-        if state.trains[b][supervisor] + trainees > ratios.trainees_per_supervisor:
-            return False
-        return supervisor == self.leader or self._near(supervisor, j)
-
-    def _near(self, supervisor: int, j: int) -> bool:
-        sections = self.state.team[self.b][supervisor].sections
-        return bool(sections >> self.state.ground.section[j] & 1)
-
-    def team(self) -> Team:
-        """The finished team with its points, those for changes and splits aside."""
-        ground, size = self.state.ground, self.size
-        starts = self.starts if not self.plain else self._one_after_another()
-        return Team(
-            b=self.b,
-            leader=self.leader,
-            mask=self.mask,
-            people=self.people,
-            jobs=self.jobs,
-            starts=starts,
-            sections=self.sections,
-            supervisor=self.supervisor,
-            trainees=(self.mask & self.below).bit_count(),
-            kit=self.kit,
-            gain=points(ground, self, size),
-        )
-
-    def _one_after_another(self) -> list[int]:
-        starts, now = [], self.lo
-        for j in self.jobs:
-            starts.append(now)
-            now += self.state.ground.duration[j][self.size]
-        return starts
+    return True
 
 
-def points(ground: Ground, draft: Draft, size: int) -> int:
-    """What a crew is worth by itself: priority, training, work instead of idling, sections."""
-    weights = ground.weights
-    total = -weights.section * max(0, draft.sections.bit_count() - 1)
-    for j in draft.jobs:
-        total += ground.priority[j] + weights.idle * size * ground.duration[j][size]
-    for skill, goal in enumerate(ground.goal):
-        if draft.skills >> skill & 1 and draft.mask & goal:
-            total += weights.training * (draft.mask & goal).bit_count()
-    for pair in ground.pairs:
-        total += weights.together * (draft.mask & pair == pair)
-    for wanted, worth in ground.blocks[draft.b].wanted.get(draft.leader, ()):
-        total += worth * (draft.mask & wanted).bit_count()
-    return total
+@compiled
+def _note(t: Tables, s: Board, j: int, lasts: int) -> None:
+    """Count what a job takes."""
+    d = t.rule[FREE_ROW]
+    c, section = t.job[j, CLASS], t.job[j, SECTION]
+    s.crew[d, ROOM] -= lasts
+    s.crew[d, SECTIONS] += s.jobs_in[d, section] == 0
+    s.jobs_in[d, section] += 1
+    if t.job[j, HAS_KIT]:
+        for k in range(t.need.shape[1]):
+            s.kit[d, k] = max(s.kit[d, k], t.need[j, k])
+    if t.ask[c, SUPERVISED]:
+        for i in range(s.crew[d, SIZE]):
+            if t.may[c, s.people[d, i]] & BELOW:
+                s.below[d, i] = 1
 
 
-def schedule(draft: Draft, jobs: list[int]) -> tuple[list[int], list[int]] | None:
-    """Order and starts for jobs whose hours matter, earliest deadline first; None: none found."""
-    ground, now = draft.state.ground, draft.lo
-    spans = {j: draft.hours(j) for j in jobs}
-    order = sorted(jobs, key=lambda j: (spans[j][-1][1], spans[j][0][0]) if spans[j] else (0, 0))
-    starts = []
-    for place, j in enumerate(order):
-        if not set(order[place:]).isdisjoint(ground.after[j]):
-            return None
-        lasts = ground.duration[j][draft.size]
-        start = _earliest(spans[j], now, lasts)
-        if start < 0 or start + lasts > draft.hi:
-            return None
-        starts.append(start)
-        now = start + lasts
-    return order, starts
+@compiled
+def _timed(t: Tables, s: Board, j: int, lasts: int) -> bool:
+    """Put the job in where there is time for it; keeps `starts` where hours matter."""
+    d = t.rule[FREE_ROW]
+    jobs, now = s.crew[d, JOBS], s.crew[d, HI] - s.crew[d, ROOM]
+    if s.crew[d, PLAIN] and fits(t, s, j, now, lasts):
+        s.jobs[d, jobs] = j
+        s.crew[d, JOBS] += 1
+        return True
+    spare = len(s.crew) - 1
+    _copy_jobs(s, d, spare, jobs)
+    s.jobs[d, jobs] = j
+    s.crew[d, JOBS] += 1
+    if schedule(t, s):
+        s.crew[d, PLAIN] = 0
+        return True
+    s.crew[d, JOBS] = jobs
+    _copy_jobs(s, spare, d, jobs)
+    return False
 
 
-def _earliest(spans: list[tuple[int, int]], now: int, lasts: int) -> int:
-    for lo, hi in spans:
-        start = max(lo, now)
-        if start + lasts <= hi:
-            return start
-    return -1
+@compiled
+def _copy_jobs(s: Board, a: int, to: int, count: int) -> None:
+    for i in range(count):
+        s.jobs[to, i] = s.jobs[a, i]
+        s.starts[to, i] = s.starts[a, i]
 
 
-def lies_in(spans: list[tuple[int, int]], start: int, lasts: int) -> bool:
-    """Whether one of the stretches holds the job if it starts then."""
-    return any(lo <= start and start + lasts <= hi for lo, hi in spans)
+@compiled
+def _supervisor_for(t: Tables, s: Board, j: int) -> int:
+    """Who supervises the crew once a job is in; -1: nobody can."""
+    d = t.rule[FREE_ROW]
+    c, leader = t.job[j, CLASS], s.crew[d, LEADER]
+    if s.crew[d, SUPERVISOR] >= 0:
+        now = s.crew[d, SUPERVISOR]
+        return now if _can(t, s, now, j) else NOBODY
+    if t.may[c, leader] & MASTER:
+        return leader if _can(t, s, leader, j) else NOBODY
+    b = s.crew[d, BLOCK]
+    for i in range(s.crews[b]):
+        other = s.crew[s.live[b, i], LEADER]
+        if _can(t, s, other, j):
+            return other
+    return NOBODY
+
+
+@compiled
+def _can(t: Tables, s: Board, supervisor: int, j: int) -> bool:
+    """Whether somebody may supervise this crew with this job: level, numbers, nearness."""
+    d = t.rule[FREE_ROW]
+    b, c = s.crew[d, BLOCK], t.job[j, CLASS]
+    if not t.may[c, supervisor] & MASTER or s.load[b, supervisor, 0] >= t.rule[CREWS]:
+        return False
+    trainees = 0
+    for i in range(s.crew[d, SIZE]):
+        trainees += s.below[d, i] or (t.may[c, s.people[d, i]] & BELOW) != 0
+    if s.load[b, supervisor, 1] + trainees > t.rule[MOST_TRAINEES]:
+        return False
+    if supervisor == s.crew[d, LEADER]:
+        return True
+    own = b * t.old.shape[1] + supervisor
+    return s.crew[own, SIZE] > 0 and s.jobs_in[own, t.job[j, SECTION]] > 0
+
+
+@compiled
+def finish(t: Tables, s: Board) -> None:
+    """Work out starts, trainees and points of the crew."""
+    d = t.rule[FREE_ROW]
+    now, size = s.crew[d, LO], s.crew[d, SIZE]
+    if s.crew[d, PLAIN]:
+        for i in range(s.crew[d, JOBS]):
+            s.starts[d, i] = now
+            now += t.lasts[s.jobs[d, i], size]
+    s.crew[d, TRAINEES] = 0
+    for i in range(size):
+        s.crew[d, TRAINEES] += s.below[d, i]
+    s.crew[d, GAIN] = gain_of(t, s, d)

@@ -61,6 +61,7 @@ class Ground:
         self.guardian = self._guardians()
         self._index_jobs()
         self._index_people()
+        self._index_before()
         self.blocks = [self._presence(b) for b in range(len(facts.blocks))]
         self._index_hours()
 
@@ -171,6 +172,31 @@ class Ground:
             self.rivals[self.number[one]] |= 1 << self.number[other]
             self.rivals[self.number[other]] |= 1 << self.number[one]
 
+    def _index_before(self) -> None:
+        """The published plan: who was with whom, and which jobs have begun under whom."""
+        blocks, facts = self.facts.blocks, self.facts
+        self.old = [[-1] * len(self.people) for _ in blocks]
+        self.begun: dict[int, int] = {}
+        self.begun_by: dict[int, tuple[int, int]] = {}
+        for crew in facts.before.crews if facts.before else ():
+            leader = self._still_there(crew.leader, crew.block)
+            if leader < 0:
+                continue
+            for key in crew.members:
+                if (p := self._still_there(key, crew.block)) >= 0:
+                    self.old[crew.block][p] = leader
+            for task in crew.jobs:
+                if facts.now is not None and task.start < facts.now and task.job in self.job_number:
+                    self.begun[self.job_number[task.job]] = task.start
+                    self.begun_by[self.job_number[task.job]] = crew.block, leader
+
+    def _still_there(self, key: str, block: int) -> int:
+        """The number of somebody of the published plan who is there in a block; -1: is not."""
+        person = self.facts.person.get(key)
+        known = person is not None and block < len(self.facts.blocks)
+        there = known and person is not None and person.slots_in(self.facts.blocks[block])
+        return self.number[key] if there else -1
+
     def _presence(self, b: int) -> Presence:
         block, people = self.facts.blocks[b], self.people
         away = {pin.person for pin in self.facts.pins if pin.block == b and pin.leader is None}
@@ -221,6 +247,7 @@ class Ground:
         self.pinned = {
             self.job_number[key]: (b, self.number[leader]) for key, (b, leader) in pinned.items()
         }
+        self.pinned |= self.begun_by
         self.spans: list[list[list[tuple[int, int]]]] = []
         self.open: list[list[bool]] = []
         for b, block in enumerate(self.blocks):
@@ -233,7 +260,10 @@ class Ground:
     def _spans(self, j: int, b: int, block: Presence) -> list[tuple[int, int]]:
         if self.hopeless[j] or (j in self.pinned and self.pinned[j][0] != b):
             return []
-        clipped = ((max(w.start, block.start), min(w.end, block.end)) for w in self.jobs[j].windows)
+        begin = block.start if self.facts.now is None else max(block.start, self.facts.now)
+        if j in self.begun:
+            begin = self.begun[j]
+        clipped = ((max(w.start, begin), min(w.end, block.end)) for w in self.jobs[j].windows)
         return sorted({(start, end) for start, end in clipped if start <= end})
 
 

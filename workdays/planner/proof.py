@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from workdays.planner.columns import MOST_JOBS, MOST_PEOPLE, columns
 from workdays.planner.index import Ground
-from workdays.planner.state import Team
+from workdays.planner.search import Team
 from workdays.rules.facts import Plan
 
 

@@ -6,7 +6,7 @@ from ortools.sat.python import cp_model
 
 from workdays.planner.columns import Column, allows
 from workdays.planner.index import Ground, ones
-from workdays.planner.state import Team
+from workdays.planner.search import Team
 from workdays.rules.facts import Crew, Plan, PlannedJob
 
 Key = tuple[int, int]

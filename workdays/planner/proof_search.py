@@ -10,7 +10,7 @@ from workdays.planner.proof import Proof
 from workdays.planner.proof_model import Model
 from workdays.planner.proof_points import Points
 from workdays.planner.proof_rules import Rules
-from workdays.planner.state import Team
+from workdays.planner.search import Team
 
 
 def search(

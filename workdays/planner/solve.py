@@ -7,22 +7,19 @@ the machine. Every plan that leaves here breaks no rule of `workdays.rules.crew`
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from random import Random
 
-from workdays.planner.anneal import Annealing
 from workdays.planner.bound import upper_bound
-from workdays.planner.construct import construct
 from workdays.planner.index import Ground
 from workdays.planner.proof import Proof, provable, prove
+from workdays.planner.search import Search
 from workdays.planner.sound import sound
-from workdays.planner.state import State, to_plan
 from workdays.planner.version import VERSION
 from workdays.planner.writing import facts_hash
 from workdays.rules.crew import value
 from workdays.rules.facts import DayFacts, Plan, Value, Violation
 
-CHUNK = 50
-BEFORE_PROOF = 2_000
+CHUNK = 250
+BEFORE_PROOF = 20_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,7 +31,7 @@ class Limit:
     each on a small day); 0: no proof is tried. `stop_at`: good enough is this value.
     """
 
-    rounds: int = 20_000
+    rounds: int = 200_000
     seconds: float | None = None
     proof: float = 20.0
     bound: bool = True
@@ -97,7 +94,7 @@ class Run:
         self.trail: list[tuple[int, int]] = []
         self.ground = Ground(facts)
         self.base = value(facts, Plan()).total
-        self.annealing = Annealing(State(self.ground), Random(seed))  # noqa: S311  # no secret
+        self.found = Search(self.ground, seed)
 
     def done(self) -> float:
         """The share of the allowed work that is done, 0 to 1."""
@@ -106,9 +103,11 @@ class Run:
             share = max(share, (self.clock() - self.begun) / max(0.001, self.limit.seconds))
         return min(1.0, share)
 
-    def begin(self) -> None:
-        """A plan at once."""
-        construct(self.annealing)
+    def begin(self, start: Plan | None) -> None:
+        """A plan at once: the one to go on from, if there is one, and more crews around it."""
+        if start is not None:
+            self.found.enter(start)
+        self.found.construct()
         self.tell()
 
     def left(self) -> float | None:
@@ -123,25 +122,26 @@ class Run:
             done = self.done()
             if done >= 1:
                 break
-            self.annealing.run(CHUNK, done, self._note)
-            self.rounds += CHUNK
+            before = self.found.best
+            tries = min(CHUNK, rounds - self.rounds)
+            self.found.improve(tries, done)
+            self.rounds += tries
+            if self.found.best > before:
+                self.tell()
 
     def proof(self) -> Proof:
         """What CP-SAT makes of a small day, in the time left."""
-        return prove(self.ground, self.annealing.best_teams, self.limit.proof, seconds=self.left())
+        return prove(self.ground, self.found.teams(), self.limit.proof, seconds=self.left())
 
     def _good_enough(self) -> bool:
         goal = self.limit.stop_at
-        return goal is not None and self.annealing.best + self.base >= goal
-
-    def _note(self) -> None:
-        self.tell()
+        return goal is not None and self.found.best + self.base >= goal
 
     def tell(self) -> None:
         """Keep the trail, and show the plan to whoever watches; True from there cancels."""
-        self.trail.append((self.rounds, self.annealing.best + self.base))
+        self.trail.append((self.rounds, self.found.best + self.base))
         if self.progress is not None:
-            plan, _ = sound(self.facts, to_plan(self.ground, self.annealing.best_teams))
+            plan, _ = sound(self.facts, self.found.plan())
             found = Progress(plan, value(self.facts, plan), self.rounds)
             self.cancelled = bool(self.progress(found)) or self.cancelled
 
@@ -151,16 +151,18 @@ def solve(
     *,
     seed: int = 1,
     limit: Limit | None = None,
+    start: Plan | None = None,
     clock: Callable[[], float] | None = None,
     progress: Callable[[Progress], bool | None] | None = None,
 ) -> Solution:
     """Return the best plan found within the limit; never raises, a day without work has none.
 
-    `clock` gives seconds, such as time.monotonic. `progress` is called with each better plan;
-    if it returns True the run stops with the best plan so far.
+    `start` is a plan to go on from; what no longer may be is left out of it. `clock` gives
+    seconds, such as time.monotonic. `progress` is called with better plans, not with each; if it
+    returns True the run stops with the best plan so far.
     """
     run = Run(facts, seed, limit or Limit(), clock, progress)
-    run.begin()
+    run.begin(start)
     small = run.limit.proof > 0 and provable(run.ground)
     run.search(min(BEFORE_PROOF, run.limit.rounds) if small else run.limit.rounds)
     proof = Proof() if run.cancelled else run.proof()
@@ -192,7 +194,7 @@ def _solution(run: Run, proof: Proof, bound: int | None) -> Solution:
 
 def _best(run: Run, proof: Proof) -> tuple[Plan, list[Violation]]:
     """The better of the plans of search and proof, once the checker has seen both."""
-    found = sound(run.facts, to_plan(run.ground, run.annealing.best_teams))
+    found = sound(run.facts, run.found.plan())
     if proof.plan is None:
         return found
     other = sound(run.facts, proof.plan)

@@ -3,7 +3,8 @@
 from workdays.rules.crew import violations
 from workdays.rules.facts import Crew, DayFacts, Plan, Violation
 
-PINNED = ("pin",)
+# What was asked for and may be more than any plan can hold; leaving crews out would not help.
+ASKED = ("pin", "begun", "most moved")
 
 
 def sound(facts: DayFacts, plan: Plan) -> tuple[Plan, list[Violation]]:
@@ -12,7 +13,7 @@ def sound(facts: DayFacts, plan: Plan) -> tuple[Plan, list[Violation]]:
     Crews that the checker objects to are left out until nothing but such wishes remains.
     """
     found = violations(facts, plan)
-    while hard := [v for v in found if v.rule not in PINNED]:
+    while hard := [v for v in found if v.rule not in ASKED]:
         kept = tuple(crew for crew in plan.crews if not _concerns(crew, hard))
         if len(kept) == len(plan.crews):
             kept = kept[:-1]

@@ -2,4 +2,4 @@
 
 from importlib.metadata import version
 
-VERSION = f"crews 1, ortools {version('ortools')}"
+VERSION = f"crews 2, numba {version('numba')}, ortools {version('ortools')}"

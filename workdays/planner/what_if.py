@@ -69,7 +69,7 @@ def better(facts: DayFacts, plan: Plan, rounds: int, seed: int) -> Plan:
     """
     kept = plan if not violations(facts, plan) else Plan()
     limit = Limit(rounds=rounds, proof=0, bound=False)
-    found = solve(facts, seed=seed, limit=limit)
+    found = solve(facts, seed=seed, limit=limit, start=kept)
     if found.clashes or violations(facts, found.plan):
         return kept
     return found.plan if found.value.total > value(facts, kept).total else kept

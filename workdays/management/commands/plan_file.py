@@ -16,7 +16,7 @@ from workdays.planner.writing import plan_to_json
 from workdays.rules.crew import value, violations
 from workdays.rules.facts import DayFacts, Plan
 
-ROUNDS = 20_000
+ROUNDS = 100_000
 UNLIMITED = 10**9
 
 
