@@ -10,7 +10,7 @@ from workdays.planner.board import (
 )
 from workdays.planner.chance import dice, one_of
 from workdays.planner.compiled import compiled
-from workdays.planner.draft import add, allows, ready
+from workdays.planner.draft import add, allows, may_begin, ready
 from workdays.planner.people import UNWELCOME, pick
 from workdays.planner.tables import (
     ASK_FEWEST,
@@ -85,7 +85,7 @@ def _score_anchors(t: Tables, s: Board, b: int, leader: int, noise: float) -> No
             j = t.inside[s.order[n], i]
             if j < 0:
                 break
-            if s.done[j] < 0 and s.allowed[t.job[j, CLASS]] and _may_lie(t, b, j):
+            if s.allowed[t.job[j, CLASS]] and may_begin(t, s, b, leader, j):
                 s.score[j] = int(t.density[j] * (1 - noise * dice(s)))
 
 

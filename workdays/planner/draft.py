@@ -130,7 +130,7 @@ def add(t: Tables, s: Board, j: int) -> bool:
         return False
     if has(s, d, j) or not allows(t, s, t.job[j, CLASS]) or not _is_ours(t, s, j):
         return False
-    if t.job[j, HAS_KIT] and not _has_kit(t, s, j):
+    if t.job[j, HAS_KIT] and not has_kit(t, s, s.crew[d, BLOCK], j):
         return False
     if t.job[j, HAS_FIRST] and not _is_ready(t, s, j):
         return False
@@ -167,12 +167,31 @@ def _is_ours(t: Tables, s: Board, j: int) -> bool:
 
 
 @compiled
-def _has_kit(t: Tables, s: Board, j: int) -> bool:
-    b = s.crew[t.rule[FREE_ROW], BLOCK]
+def has_kit(t: Tables, s: Board, b: int, j: int) -> bool:
+    """Return whether the equipment of a job is left in a block."""
     for k in range(t.need.shape[1]):
         if t.need[j, k] > s.left[b, k]:
             return False
     return True
+
+
+@compiled
+def may_begin(t: Tables, s: Board, b: int, leader: int, j: int) -> bool:
+    """Return whether a job may be the first of a crew: nobody does it, and all is there for it."""
+    if s.done[j] >= 0 or t.spans[b, j, 0, 0] > t.spans[b, j, 0, 1]:
+        return False
+    if t.job[j, PIN_LEADER] >= 0 and not (
+        t.job[j, PIN_LEADER] == leader and t.job[j, PIN_BLOCK] == b
+    ):
+        return False
+    if t.job[j, HAS_FIRST]:
+        for i in range(t.first.shape[1]):
+            first = t.first[j, i]
+            if first == NOBODY:
+                break
+            if s.done[first] < 0 or s.crew[s.done[first], BLOCK] >= b:
+                return False
+    return not t.job[j, HAS_KIT] or has_kit(t, s, b, j)
 
 
 @compiled

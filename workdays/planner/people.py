@@ -55,7 +55,7 @@ def pick(t: Tables, s: Board, b: int, leader: int, c: int, size: int) -> bool:
     size = s.crew[d, SIZE]
     if size < t.ask[c, ASK_FEWEST] or size > t.ask[c, ASK_MOST]:
         return False
-    return lifters(t, s) >= t.ask[c, LIFTERS]
+    return lifters(t, s) >= t.ask[c, LIFTERS] and may_be_crew(t, s)
 
 
 @compiled

@@ -7,11 +7,14 @@ deterministic time: the same facts give the same answer.
 """
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from workdays.planner.columns import MOST_JOBS, MOST_PEOPLE, columns
 from workdays.planner.index import Ground
-from workdays.planner.search import Team
 from workdays.rules.facts import Plan
+
+if TYPE_CHECKING:
+    from workdays.planner.search import Team
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,7 +26,9 @@ class Proof:
     proved: bool = False
 
 
-def prove(ground: Ground, teams: list[Team], work: float, *, seconds: float | None = None) -> Proof:
+def prove(
+    ground: Ground, teams: "list[Team]", work: float, *, seconds: float | None = None
+) -> Proof:
     """Search the whole of a small day, starting from the plan already found.
 
     `work` counts CP-SAT's deterministic time; `seconds` stops it by the clock as well.

@@ -21,7 +21,7 @@ from workdays.planner.index import Ground
 from workdays.planner.tables import NOBODY, Tables, tables_of
 from workdays.rules.facts import Crew, Plan, PlannedJob
 
-HOT, COLD = 12.0, 0.6  # points
+HOT, COLD = 6.0, 1.5  # points; colder or hotter was worse at 25 people, alike at 60
 
 
 class Team(NamedTuple):
@@ -36,9 +36,11 @@ class Team(NamedTuple):
 class Search:
     """One search on a day; the same day, seed and tries give the same plan."""
 
-    def __init__(self, ground: Ground, seed: int) -> None:
+    def __init__(self, ground: Ground, seed: int, like: "Search | None" = None) -> None:
+        """Begin with no crew; ``like`` is another search on the same day."""
         self.ground = ground
-        memory, tables = flat(tables_of(ground))
+        self.day: tuple[Ints, Tables] = like.day if like else flat(tables_of(ground))
+        memory, tables = self.day
         state, self.board = flat(new_board(tables, ground.kit_there, ground.parties, seed))
         self.tables = cast(Tables, tables if PLAIN else memory)
         self.handle = cast(Board, self.board if PLAIN else state)

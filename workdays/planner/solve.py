@@ -7,18 +7,24 @@ the machine. Every plan that leaves here breaks no rule of `workdays.rules.crew`
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-from workdays.planner.bound import upper_bound
 from workdays.planner.index import Ground
 from workdays.planner.proof import Proof, provable, prove
-from workdays.planner.search import Search
 from workdays.planner.sound import sound
 from workdays.planner.version import VERSION
 from workdays.planner.writing import facts_hash
 from workdays.rules.crew import value
 from workdays.rules.facts import DayFacts, Plan, Value, Violation
 
+if TYPE_CHECKING:
+    from workdays.planner.search import Search
+
 CHUNK = 250
+# A search that is cooled down over so many tries for each person is begun anew after it, and the
+# best of all is kept: one that goes on for longer gains less than another with a new seed.
+TRIES_PER_PERSON = 10_000
+NEXT_SEED = 1_000_003
 BEFORE_PROOF = 20_000
 
 
@@ -28,13 +34,15 @@ class Limit:
 
     `rounds`: tries of the search. `seconds`: the search also stops by the clock handed in; None:
     it does not. `proof`: CP-SAT's units of deterministic time for the proof (about a second
-    each on a small day); 0: no proof is tried. `stop_at`: good enough is this value.
+    each on a small day); 0: no proof is tried. `bound`: with an upper bound; `closer`: so many
+    of the seconds are kept for a closer one. `stop_at`: good enough is this value.
     """
 
     rounds: int = 200_000
     seconds: float | None = None
     proof: float = 20.0
     bound: bool = True
+    closer: float = 0.0
     stop_at: int | None = None
 
 
@@ -94,21 +102,37 @@ class Run:
         self.trail: list[tuple[int, int]] = []
         self.ground = Ground(facts)
         self.base = value(facts, Plan()).total
-        self.found = Search(self.ground, seed)
+        # The compiler takes half a second to load, and few processes ever plan.
+        from workdays.planner.search import Search
+
+        self.another = Search
+        self.start: Plan | None = None
+        self.found = self.now = Search(self.ground, seed)
+        self.times = self.turn = 0
+
+    @property
+    def best(self) -> int:
+        """Points of the best plan met above those of no plan."""
+        return max(self.found.best, self.now.best)
 
     def done(self) -> float:
         """The share of the allowed work that is done, 0 to 1."""
         share = self.rounds / max(1, self.limit.rounds)
         if self.clock and self.limit.seconds is not None:
-            share = max(share, (self.clock() - self.begun) / max(0.001, self.limit.seconds))
+            seconds = max(0.001, self.limit.seconds - self.limit.closer)
+            share = max(share, (self.clock() - self.begun) / seconds)
         return min(1.0, share)
 
     def begin(self, start: Plan | None) -> None:
         """A plan at once: the one to go on from, if there is one, and more crews around it."""
-        if start is not None:
-            self.found.enter(start)
-        self.found.construct()
+        self.start = start
+        self._begin()
         self.tell()
+
+    def _begin(self) -> None:
+        if self.start is not None:
+            self.now.enter(self.start)
+        self.now.construct()
 
     def left(self) -> float | None:
         """Seconds left by the clock; None: the clock does not count."""
@@ -122,26 +146,57 @@ class Run:
             done = self.done()
             if done >= 1:
                 break
-            before = self.found.best
+            before = self.best
             tries = min(CHUNK, rounds - self.rounds)
-            self.found.improve(tries, done)
+            self.now.improve(tries, self._cooled(done))
             self.rounds += tries
-            if self.found.best > before:
+            if self.best > before:
                 self.tell()
+
+    def _cooled(self, done: float) -> float:
+        """How far this search is cooled down; after one that is, another begins."""
+        if not self.times:
+            if not self.rounds:
+                return 0.0  # how many tries there will be is not known yet
+            expected = self.rounds / max(done, 1e-9)
+            self.times = max(1, round(expected / TRIES_PER_PERSON / len(self.ground.people or "1")))
+        turn = int(done * self.times)
+        if turn > self.turn:
+            self.turn = turn
+            self.found = self.best_search()
+            self.now = self.another(self.ground, self.seed + turn * NEXT_SEED, self.now)
+            self._begin()
+        return done * self.times - turn
+
+    def best_search(self) -> "Search":
+        """The search that has met the best plan."""
+        return max(self.found, self.now, key=lambda one: one.best)
 
     def proof(self) -> Proof:
         """What CP-SAT makes of a small day, in the time left."""
-        return prove(self.ground, self.found.teams(), self.limit.proof, seconds=self.left())
+        return prove(self.ground, self.best_search().teams(), self.limit.proof, seconds=self.left())
+
+    def bound(self) -> int | None:
+        """An upper bound for all plans, above no plan; a closer one where time is kept for it."""
+        # As with the compiler, solvers are loaded where one is asked.
+        from workdays.planner.bound import upper_bound
+        from workdays.planner.column_bound import column_bound
+
+        pooled, left = upper_bound(self.ground), self.left()
+        if self.clock is None or left is None or self.limit.closer <= 0 or left <= 0:
+            return pooled
+        closer = column_bound(self.ground, seconds=left, clock=self.clock, floor=self.best)
+        return min((found for found in (pooled, closer) if found is not None), default=None)
 
     def _good_enough(self) -> bool:
         goal = self.limit.stop_at
-        return goal is not None and self.found.best + self.base >= goal
+        return goal is not None and self.best + self.base >= goal
 
     def tell(self) -> None:
         """Keep the trail, and show the plan to whoever watches; True from there cancels."""
-        self.trail.append((self.rounds, self.found.best + self.base))
+        self.trail.append((self.rounds, self.best + self.base))
         if self.progress is not None:
-            plan, _ = sound(self.facts, self.found.plan())
+            plan, _ = sound(self.facts, self.best_search().plan())
             found = Progress(plan, value(self.facts, plan), self.rounds)
             self.cancelled = bool(self.progress(found)) or self.cancelled
 
@@ -168,9 +223,7 @@ def solve(
     proof = Proof() if run.cancelled else run.proof()
     if not proof.proved:
         run.search(run.limit.rounds)
-    bound = proof.bound
-    if bound is None and run.limit.bound:
-        bound = upper_bound(run.ground)
+    bound = run.bound() if proof.bound is None and run.limit.bound else proof.bound
     return _solution(run, proof, bound)
 
 
@@ -194,7 +247,7 @@ def _solution(run: Run, proof: Proof, bound: int | None) -> Solution:
 
 def _best(run: Run, proof: Proof) -> tuple[Plan, list[Violation]]:
     """The better of the plans of search and proof, once the checker has seen both."""
-    found = sound(run.facts, run.found.plan())
+    found = sound(run.facts, run.best_search().plan())
     if proof.plan is None:
         return found
     other = sound(run.facts, proof.plan)

@@ -18,6 +18,7 @@ from workdays.rules.facts import DayFacts, Plan
 
 ROUNDS = 100_000
 UNLIMITED = 10**9
+LONG_SECONDS, CLOSER = 300, 0.25  # a long run keeps this share of its time for a closer bound
 
 
 class Command(BaseCommand):
@@ -80,7 +81,9 @@ def limit_from(options: dict[str, Any]) -> Limit:
     rounds, seconds = options["rounds"], options["seconds"]
     if seconds is None:
         return Limit(rounds=ROUNDS if rounds is None else rounds)
-    return Limit(rounds=UNLIMITED if rounds is None else rounds, seconds=seconds)
+    closer = seconds * CLOSER if seconds >= LONG_SECONDS else 0.0
+    most = UNLIMITED if rounds is None else rounds
+    return Limit(rounds=most, seconds=seconds, closer=closer)
 
 
 def facts_after(facts: DayFacts, before: Plan) -> DayFacts:
