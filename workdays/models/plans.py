@@ -70,7 +70,7 @@ class CrewPlan(models.Model):
     )
 
     PERSONAL: ClassVar[dict[str, Keep]] = {"left_out": Keep.AFTER_THE_DAY}
-    PLAIN: ClassVar[tuple[str, ...]] = ("change", "solver", "facts_hash", "terms")
+    PLAIN: ClassVar[tuple[str, ...]] = ("solver", "facts_hash", "terms")
 
     class Meta:
         ordering = ["-made_at", "-pk"]
