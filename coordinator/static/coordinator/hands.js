@@ -96,7 +96,7 @@ document.addEventListener("drop", (event) => {
   const card = over(event);
   if (!card) return;
   event.preventDefault();
-  const form = document.getElementById("drop");
+  const form = document.importNode(document.getElementById("drop").content, true).querySelector("form");
   const data = new FormData(form);
   data.set("take", dragged);
   data.set("to", card.dataset.to);

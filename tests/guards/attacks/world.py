@@ -167,7 +167,8 @@ def _days(world: World) -> None:
 def _plans(world: World) -> None:
     """A published plan and a draft of the day to come; older ones that hold barred work."""
     soon = Workday.objects.get(pk=SOON)
-    people = [world.organiser, *(factories.make_person(may_lead=True) for _ in range(4))]
+    # The organiser leads: tables that are filled later may take a sign-off back from the others.
+    people = [world.organiser, *(factories.make_person(may_lead=False) for _ in range(4))]
     rows = [factories.make_sign_up(soon, person, seats_offered=3) for person in people]
     factories.make_seat_request(rows[-1], rows[-2])
     for person in people:
