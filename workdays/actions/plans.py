@@ -18,8 +18,6 @@ from workdays.rules.facts import Plan
 from workdays.rules.parties import adults_lacking
 from workdays.rules.refusals import Refusal
 
-OPEN_RUNS = [PlanRun.State.ASKED, PlanRun.State.RUNNING]
-
 
 def refuse_shut(day: Workday) -> None:
     """Raise Refused for a day whose plan is not changed any more."""
@@ -33,7 +31,7 @@ def ask_for_plan(day: Workday, *, by: Person) -> PlanRun:
     """Ask the worker to plan a day anew; a request that still runs is given instead."""
     row = locked_day(day.pk)
     refuse_shut(row)
-    running = row.plan_runs.filter(kind=PlanRun.Kind.PLAN, state__in=OPEN_RUNS).first()
+    running = row.plan_runs.filter(kind=PlanRun.Kind.PLAN, state__in=PlanRun.OPEN).first()
     return running or request_plan(row, audit.by_login(by))
 
 

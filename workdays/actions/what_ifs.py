@@ -11,8 +11,6 @@ from workdays.models import CrewPlan, PlanRun
 from workdays.queries.locking import locked_day
 from workdays.rules.refusals import Refusal
 
-OPEN = [PlanRun.State.ASKED, PlanRun.State.RUNNING]
-
 
 @transaction.atomic
 def ask_what_if(plan: CrewPlan, *, by: Person) -> PlanRun:
@@ -26,7 +24,7 @@ def ask_what_if(plan: CrewPlan, *, by: Person) -> PlanRun:
         said = "Somebody changed this plan in the meantime; ask for the one that is shown now."
         raise Refused([Refusal("stale", said)])
     asked = PlanRun.objects.filter(kind=PlanRun.Kind.WHAT_IF, plan=row)
-    running = asked.filter(state__in=OPEN).first()
+    running = asked.filter(state__in=PlanRun.OPEN).first()
     if running is not None:
         return running
     actor = audit.by_login(by)

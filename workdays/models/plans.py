@@ -209,6 +209,8 @@ class PlanRun(models.Model):
         DONE = "done", _("done")
         FAILED = "failed", _("failed")
 
+    OPEN = (State.ASKED, State.RUNNING)
+
     day = models.ForeignKey(Workday, on_delete=models.CASCADE, related_name="plan_runs")
     kind = models.CharField(max_length=8, choices=Kind, default=Kind.PLAN)
     state = models.CharField(max_length=8, choices=State, default=State.ASKED)
@@ -245,4 +247,4 @@ class PlanRun(models.Model):
     @property
     def is_open(self) -> bool:
         """Whether the worker has still to do it, or is at it."""
-        return self.state in {self.State.ASKED, self.State.RUNNING}
+        return self.state in self.OPEN

@@ -39,7 +39,7 @@ def plan_response(
     page = page or plan_page(day)
     who = access.viewer(request)
     hands = hands_of(day, page)
-    running = bool(page.run and page.run.state in actions.OPEN_RUNS)
+    running = bool(page.run and page.run.is_open)
     taken = form.data.get("take", "") if form else request.GET.get("take", "")
     context = {
         "here": "days",
