@@ -2,7 +2,7 @@
 
 import sys
 
-from bench import plan, sheets, signing_up
+from bench import bound, plan, sheets, signing_up
 from bench.apart import measured_apart
 from bench.machine import machine
 
@@ -11,6 +11,8 @@ def main() -> None:
     """Print the machine, then each table."""
     sys.stdout.write(f"{machine()}\n\n")
     plan.main()
+    sys.stdout.write("\n")
+    bound.main()
     sys.stdout.write("\n")
     sys.stdout.flush()
     sheets.main()
