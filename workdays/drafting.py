@@ -15,6 +15,7 @@ from workdays.models import (
     CrewJob,
     CrewPlan,
     KeptApart,
+    KeptOut,
     Placement,
     PlanRun,
     StaysOut,
@@ -151,11 +152,14 @@ def _save_crews(row: CrewPlan, plan: Plan, held: Held) -> None:
 
 
 def _save_held(row: CrewPlan, held: Held) -> None:
-    """Save what is held of no crew: who stays out of all of a block, and pairs kept apart."""
+    """Save what is held of no crew: who and what stays out of all of them, pairs kept apart."""
     blocks = work_blocks(row.day)
     out = sorted((pin.block, number(pin.person)) for pin in held.people if pin.leader is None)
     StaysOut.objects.bulk_create(
         StaysOut(plan=row, block=blocks[block], person_id=person) for block, person in out
+    )
+    KeptOut.objects.bulk_create(
+        KeptOut(plan=row, job_id=job) for job in sorted(map(number, held.off))
     )
     pairs = sorted(sorted((number(one), number(other))) for one, other in held.apart)
     KeptApart.objects.bulk_create(

@@ -168,6 +168,21 @@ class StaysOut(models.Model):
         return f"{self.person} in no crew in the {self.block.name}"
 
 
+class KeptOut(models.Model):
+    """A job that is kept out of a plan by hand; it stays on the day."""
+
+    plan = models.ForeignKey(CrewPlan, on_delete=models.CASCADE, related_name="kept_out")
+    job = models.ForeignKey(Job, on_delete=models.CASCADE, related_name="+")
+
+    class Meta:
+        verbose_name_plural = _("jobs kept out")
+        ordering = ["plan", "pk"]
+        constraints = [models.UniqueConstraint(fields=["plan", "job"], name="kept_out_once")]
+
+    def __str__(self) -> str:
+        return f"{self.job}, in no crew"
+
+
 class KeptApart(models.Model):
     """Two people who are in no crew together on this day; told to nobody.
 

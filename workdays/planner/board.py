@@ -5,6 +5,7 @@ Crew ``c`` is that of leader ``c % P`` in block ``c // P``: a row of `crew`, `pe
 crews that a step has taken out (`step.py`). Rows are copied, never shared.
 """
 
+from math import sqrt
 from typing import NamedTuple
 
 import numpy as np
@@ -14,11 +15,15 @@ from workdays.planner.tables import (
     BLOCKS,
     CHANGE,
     CLASS,
+    EAST,
+    FAIRNESS,
     GOAL,
     IDLE,
+    KIND,
     MOST,
     MOST_MOVED,
     NOBODY,
+    NORTH,
     PARTY,
     PRIORITY,
     SECTION_AWAY,
@@ -26,8 +31,10 @@ from workdays.planner.tables import (
     SPLIT,
     TOGETHER,
     TRAINING,
+    WALK,
     Tables,
 )
+from workdays.rules.crew_points import STRETCH_M
 
 # Columns of `crew`.
 BLOCK, LEADER, SIZE, JOBS, LO, HI, ROOM, PLAIN, SUPERVISOR, TRAINEES, GAIN, SECTIONS = range(12)
@@ -35,6 +42,7 @@ BLOCK, LEADER, SIZE, JOBS, LO, HI, ROOM, PLAIN, SUPERVISOR, TRAINEES, GAIN, SECT
 TOTAL, MOVED, BEST, KEPT = range(4)
 EXCESS = 100_000  # points for each person moved above the limit: never worth it
 UNDO_LEAST = 64  # rows for crews taken out in one step, beside two for each that can be
+STRETCH_DM = 10 * STRETCH_M  # places of jobs are in whole tenths of a metre
 ZERO_MINUTES = 12  # so many jobs that take no time at all fit into one crew's block
 # Places of `step`: entries of the journal, rows of it in use, whether it was too short.
 ENTRIES, ROWS, FULL = range(3)
@@ -264,11 +272,39 @@ def gain_of(t: Tables, s: Board, c: int) -> int:
         found += t.bond[b, leader, p]
         if t.who[p, GOAL] >= 0 and does_skill(t, s, c, t.who[p, GOAL]):
             found += t.rule[TRAINING]
-    if t.rule[TOGETHER]:
-        for n in range(len(t.pairs) - 1):
-            both = is_in(s, c, t.pairs[n, 0]) and is_in(s, c, t.pairs[n, 1])
-            found += t.rule[TOGETHER] * both
+    if t.rule[TOGETHER] or t.rule[FAIRNESS] or t.rule[WALK]:
+        found += _extras(t, s, c)
     return found
+
+
+@compiled
+def _extras(t: Tables, s: Board, c: int) -> int:
+    """Points that the example days do not have: pairs, plain work again, walks."""
+    found = 0
+    for n in range(len(t.pairs) - 1):
+        both = is_in(s, c, t.pairs[n, 0]) and is_in(s, c, t.pairs[n, 1])
+        found += t.rule[TOGETHER] * both
+    for i in range(s.crew[c, SIZE]):
+        found -= t.rule[FAIRNESS] * _is_wearied(t, s, c, s.people[c, i])
+    for i in range(s.crew[c, JOBS] - 1):
+        found -= t.rule[WALK] * walk(t, s.jobs[c, i], s.jobs[c, i + 1])
+    return found
+
+
+@compiled
+def _is_wearied(t: Tables, s: Board, c: int, p: int) -> bool:
+    """Whether a crew has a job of a kind that a person has done enough of."""
+    for i in range(s.crew[c, JOBS]):
+        if t.enough[t.job[s.jobs[c, i], KIND], p]:
+            return True
+    return False
+
+
+@compiled
+def walk(t: Tables, j: int, other: int) -> int:
+    """Return the whole tens of metres between two jobs."""
+    east, north = t.job[j, EAST] - t.job[other, EAST], t.job[j, NORTH] - t.job[other, NORTH]
+    return int(sqrt(float(east * east + north * north))) // STRETCH_DM
 
 
 @compiled

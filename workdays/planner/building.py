@@ -10,7 +10,7 @@ from workdays.planner.board import (
 )
 from workdays.planner.chance import dice, one_of
 from workdays.planner.compiled import compiled
-from workdays.planner.draft import add, allows, may_begin, ready
+from workdays.planner.draft import add, allows, may_begin, may_lie, ready
 from workdays.planner.people import UNWELCOME, pick
 from workdays.planner.tables import (
     ASK_FEWEST,
@@ -87,11 +87,6 @@ def _score_anchors(t: Tables, s: Board, b: int, leader: int, noise: float) -> No
                 break
             if s.allowed[t.job[j, CLASS]] and may_begin(t, s, b, leader, j):
                 s.score[j] = int(t.density[j] * (1 - noise * dice(s)))
-
-
-@compiled
-def _may_lie(t: Tables, b: int, j: int) -> bool:
-    return t.spans[b, j, 0, 0] <= t.spans[b, j, 0, 1]
 
 
 @compiled
@@ -185,7 +180,7 @@ def _score_section(t: Tables, s: Board, section: int, noise: float) -> int:
         if j < 0:
             break
         lasts = t.lasts[j, size]
-        if s.done[j] >= 0 or lasts > s.crew[d, ROOM] or not _may_lie(t, b, j):
+        if s.done[j] >= 0 or lasts > s.crew[d, ROOM] or not may_lie(t, b, j):
             continue
         c = t.job[j, CLASS]
         if not allows(t, s, c):

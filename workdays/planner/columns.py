@@ -68,7 +68,8 @@ def may_be_crew(ground: Ground, b: int, leader: int, mask: int) -> bool:
 def allows(ground: Ground, column: Column, j: int) -> bool:
     """Whether the people of a column may do a job together, hours and equipment aside."""
     asked = ground.classes[ground.job_class[j]]
-    if j in ground.pinned and ground.pinned[j] != (column.b, column.leader):
+    mine = ground.pinned.get(j) == (column.b, column.leader)
+    if not mine and (j in ground.pinned or column.leader in ground.locked[column.b]):
         return False
     if column.mask & ~asked.fit or not asked.lead >> column.leader & 1:
         return False

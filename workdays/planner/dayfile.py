@@ -94,6 +94,7 @@ def _wishes(row: Row) -> dict[str, Any]:
     return {
         "pins": tuple(_pin(r) for r in row.rows("pins")),
         "job_pins": tuple(_job_pin(r) for r in row.rows("job_pins")),
+        "locked": tuple((r.whole("block"), r.text("leader")) for r in row.rows("locked")),
         "apart": _pairs(row, "apart"),
         "together": _pairs(row, "together"),
         "before": None if before is None else plan_from_row(Row("before", before)),
@@ -201,6 +202,7 @@ def _person(row: Row) -> PersonFacts:
         party=row.maybe_text("party"),
         goal=row.maybe_text("goal"),
         barred=row.texts("barred"),
+        enough=row.texts("enough"),
     )
 
 

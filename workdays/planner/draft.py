@@ -42,11 +42,13 @@ from workdays.planner.tables import (
     RATIO,
     SECTION,
     SUPERVISED,
+    WALK,
     Tables,
 )
 from workdays.planner.tables import (
     TRAINEES as MOST_TRAINEES,
 )
+from workdays.planner.walks import shorten
 
 UNKNOWN, NO, YES = 0, 1, 2
 
@@ -125,12 +127,12 @@ def may(t: Tables, s: Board, c: int) -> bool:
 def add(t: Tables, s: Board, j: int) -> bool:
     """Add a job at the end, or where its hours allow; False: it does not fit."""
     d = t.rule[FREE_ROW]
-    lasts = t.lasts[j, s.crew[d, SIZE]]
+    b, leader, lasts = s.crew[d, BLOCK], s.crew[d, LEADER], t.lasts[j, s.crew[d, SIZE]]
     if lasts > s.crew[d, ROOM] or s.done[j] >= 0 or s.crew[d, JOBS] >= s.jobs.shape[1]:
         return False
-    if has(s, d, j) or not allows(t, s, t.job[j, CLASS]) or not _is_ours(t, s, j):
+    if has(s, d, j) or not allows(t, s, t.job[j, CLASS]) or not _is_ours(t, b, leader, j):
         return False
-    if t.job[j, HAS_KIT] and not has_kit(t, s, s.crew[d, BLOCK], j):
+    if t.job[j, HAS_KIT] and not has_kit(t, s, b, j):
         return False
     if t.job[j, HAS_FIRST] and not _is_ready(t, s, j):
         return False
@@ -158,12 +160,11 @@ def has(s: Board, c: int, j: int) -> bool:
 
 
 @compiled
-def _is_ours(t: Tables, s: Board, j: int) -> bool:
-    """Whether a job is pinned to no crew but this one."""
-    d = t.rule[FREE_ROW]
+def _is_ours(t: Tables, b: int, leader: int, j: int) -> bool:
+    """Whether pins and locks let a job be done by this crew."""
     if t.job[j, PIN_LEADER] < 0:
-        return True
-    return t.job[j, PIN_LEADER] == s.crew[d, LEADER] and t.job[j, PIN_BLOCK] == s.crew[d, BLOCK]
+        return not t.closed[b, leader]
+    return bool(t.job[j, PIN_LEADER] == leader and t.job[j, PIN_BLOCK] == b)
 
 
 @compiled
@@ -176,13 +177,15 @@ def has_kit(t: Tables, s: Board, b: int, j: int) -> bool:
 
 
 @compiled
+def may_lie(t: Tables, b: int, j: int) -> bool:
+    """Return whether there are hours in a block in which a job may be done."""
+    return bool(t.spans[b, j, 0, 0] <= t.spans[b, j, 0, 1])
+
+
+@compiled
 def may_begin(t: Tables, s: Board, b: int, leader: int, j: int) -> bool:
     """Return whether a job may be the first of a crew: nobody does it, and all is there for it."""
-    if s.done[j] >= 0 or t.spans[b, j, 0, 0] > t.spans[b, j, 0, 1]:
-        return False
-    if t.job[j, PIN_LEADER] >= 0 and not (
-        t.job[j, PIN_LEADER] == leader and t.job[j, PIN_BLOCK] == b
-    ):
+    if s.done[j] >= 0 or not may_lie(t, b, j) or not _is_ours(t, b, leader, j):
         return False
     if t.job[j, HAS_FIRST]:
         for i in range(t.first.shape[1]):
@@ -294,6 +297,8 @@ def finish(t: Tables, s: Board) -> None:
     """Work out starts, trainees and points of the crew."""
     d = t.rule[FREE_ROW]
     now, size = s.crew[d, LO], s.crew[d, SIZE]
+    if t.rule[WALK]:
+        shorten(t, s)
     if s.crew[d, PLAIN]:
         for i in range(s.crew[d, JOBS]):
             s.starts[d, i] = now

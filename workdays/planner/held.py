@@ -3,20 +3,23 @@
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from workdays.rules.facts import DayFacts, JobPin, PersonPin, Plan
+from workdays.rules.facts import DayFacts, JobFacts, JobPin, PersonPin, Plan
+
+OFF = "Kept out of the plan by hand."
 
 
 @dataclass(frozen=True, slots=True)
 class Held:
-    """Pins of people and jobs, locked crews by block and leader, pairs kept apart.
+    """Pins of people and jobs, locked crews by block and leader, pairs kept apart, jobs kept out.
 
-    A locked crew keeps its people and its jobs in its block; others may join it.
+    A locked crew has the people and the jobs that it has, and nobody and nothing else.
     """
 
     people: frozenset[PersonPin] = frozenset()
     jobs: frozenset[JobPin] = frozenset()
     crews: frozenset[tuple[int, str]] = frozenset()
     apart: frozenset[tuple[str, str]] = frozenset()
+    off: frozenset[str] = frozenset()
 
 
 def held_on(facts: DayFacts, plan: Plan, held: Held) -> DayFacts:
@@ -42,7 +45,16 @@ def held_on(facts: DayFacts, plan: Plan, held: Held) -> DayFacts:
             )
         ),
         apart=tuple(sorted(pair for pair in held.apart if set(pair) <= known)),
+        locked=tuple(sorted(held.crews)),
+        jobs=tuple(_kept_out(job, held) for job in facts.jobs),
     )
+
+
+def _kept_out(job: JobFacts, held: Held) -> JobFacts:
+    """The job, blocked where it is kept out; the facts may say so already, of an older plan."""
+    other = job.blocked.removeprefix(OFF).strip()
+    blocked = f"{OFF} {other}".strip() if job.id in held.off else other
+    return job if blocked == job.blocked else replace(job, blocked=blocked)
 
 
 def _locked_people(plan: Plan, held: Held) -> Iterator[PersonPin]:

@@ -7,6 +7,7 @@ people are the bits of a whole number. Everything here is fixed while a search r
 from dataclasses import dataclass, field
 from functools import cached_property
 
+from workdays.rules.crew_points import decimetres
 from workdays.rules.facts import SIGNED_OFF, SUPERVISOR, DayFacts, JobFacts, KindFacts, PersonFacts
 
 PIN = 100_000
@@ -62,6 +63,10 @@ class Ground:
         self._index_jobs()
         self._index_people()
         self._index_before()
+        self.locked = [
+            sorted(self.number[key] for at, key in facts.locked if at == b and key in self.number)
+            for b in range(len(facts.blocks))
+        ]
         self.blocks = [self._presence(b) for b in range(len(facts.blocks))]
         self._index_hours()
 
@@ -88,6 +93,7 @@ class Ground:
         self.kit = [[(kit[k], n) for k, n in sorted(job.kit.items()) if n] for job in jobs]
         before = {t.job for c in facts.before.crews for t in c.jobs} if facts.before else set()
         bonus = self.weights.dropped
+        self.place = [(decimetres(job.x), decimetres(job.y)) for job in jobs]
         self.priority = [job.priority + bonus * (job.id in before) for job in jobs]
         self.duration = [
             [0] + [facts.lasts(job.id, n) for n in range(1, self.most + 1)] for job in jobs
@@ -225,7 +231,7 @@ class Ground:
         return [known[frozenset(mine)] for mine in langs]
 
     def _pin(self, found: Presence, b: int) -> None:
-        """Keep pinned people for their leader, and make each pin and old placement worth it."""
+        """Keep pinned people for their leader, and make each pin worth it; nobody joins a lock."""
         for pin in self.facts.pins:
             if pin.block == b and pin.leader is not None:
                 who, leader = self.number[pin.person], self.number[pin.leader]
@@ -235,6 +241,11 @@ class Ground:
                 if who != leader:
                     found.leaders &= ~(1 << who)
                 found.wanted.setdefault(leader, []).append((1 << who, PIN))
+        for leader in self.locked[b]:
+            found.mates[leader] &= sum(who for who, _ in found.wanted.get(leader, ()))
+        self._want_as_before(found, b)
+
+    def _want_as_before(self, found: Presence, b: int) -> None:
         for crew in self.facts.before.crews if self.facts.before else ():
             leader = self.number.get(crew.leader, -1)
             if crew.block == b and leader >= 0:

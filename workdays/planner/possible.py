@@ -229,7 +229,9 @@ class Search:
         """Without those who are pinned elsewhere, with those who are pinned to this leader."""
         pins = {pin.person: pin.leader for pin in self.facts.pins if pin.block == b}
         jobs = [pin for pin in self.facts.job_pins if pin.job == self.job.id]
-        if any((pin.block, pin.leader) != (b, leader.id) for pin in jobs):
+        locked = (b, leader.id) in self.facts.locked
+        if (locked and not jobs) or any((pin.block, pin.leader) != (b, leader.id) for pin in jobs):
             return [], must
         mine = [key for key, lead in pins.items() if lead == leader.id and key not in must]
-        return [p for p in pool if pins.get(p.id, leader.id) == leader.id], [*must, *mine]
+        usual = None if locked else leader.id
+        return [p for p in pool if pins.get(p.id, usual) == leader.id], [*must, *mine]

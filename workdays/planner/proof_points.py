@@ -1,4 +1,7 @@
-"""The points as the objective of the proof, on the scale of the search's totals."""
+"""The points as the objective of the proof, on the scale of the search's totals.
+
+The walk between stones is left out: its bound holds, and the search goes on below it.
+"""
 
 from ortools.sat.python import cp_model
 
@@ -20,6 +23,7 @@ class Points:
             self._people(key)
             self._sections(key)
             self._training(key)
+            self._fairness(key)
         for b in range(len(self.ground.blocks)):
             self._splits(b)
             if b:
@@ -72,6 +76,18 @@ class Points:
                     self.cp.add(learns <= sum(lessons))
                     self.cp.add(learns <= sum(here))
                     self.terms.append(ground.weights.training * learns)
+
+    def _fairness(self, key: Key) -> None:
+        """Somebody of the crew has done enough of a kind of work that it does."""
+        model, ground = self.model, self.ground
+        for p, person in enumerate(ground.people):
+            jobs = [f for j, f in model.does[key].items() if ground.jobs[j].kind in person.enough]
+            here = [model.pick[i] for i in model.of[key] if model.columns[i].mask >> p & 1]
+            if ground.weights.fairness and jobs and here:
+                wearied = self.cp.new_bool_var("")
+                for flag in jobs:
+                    self.cp.add(wearied + 1 >= flag + sum(here))
+                self.terms.append(-ground.weights.fairness * wearied)
 
     def _splits(self, b: int) -> None:
         model, ground = self.model, self.ground

@@ -221,7 +221,7 @@ def solve(
     small = run.limit.proof > 0 and provable(run.ground)
     run.search(min(BEFORE_PROOF, run.limit.rounds) if small else run.limit.rounds)
     proof = Proof() if run.cancelled else run.proof()
-    if not proof.proved:
+    if not proof.proved or run.ground.weights.walk:  # the proof knows no walks
         run.search(run.limit.rounds)
     bound = run.bound() if proof.bound is None and run.limit.bound else proof.bound
     return _solution(run, proof, bound)

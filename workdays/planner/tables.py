@@ -13,12 +13,13 @@ from workdays.planner.index import Ground, ones
 
 # Columns of `rule`.
 (FEWEST, MOST, CREWS, TRAINEES, FOLLOW, TRAINING, SPLIT, SECTION_AWAY, CHANGE, IDLE, TOGETHER,
- MOST_MOVED, BLOCKS, PEOPLE, FREE_ROW) = range(15)  # fmt: skip
+ MOST_MOVED, BLOCKS, PEOPLE, FREE_ROW, FAIRNESS, WALK) = range(17)  # fmt: skip
 # Columns of `who`, `when` and `ask`, and of `job`.
 GOAL, PARTY, GUARDIAN, LIFTS = range(4)
 THERE, ARRIVE, LEAVE, LEADS = range(4)
 ASK_FEWEST, ASK_MOST, RATIO, LIFTERS, SUPERVISED, SKILL = range(6)
-CLASS, PRIORITY, SECTION, PIN_BLOCK, PIN_LEADER, BEGUN_AT, HAS_KIT, HAS_FIRST = range(8)
+(CLASS, PRIORITY, SECTION, PIN_BLOCK, PIN_LEADER, BEGUN_AT, HAS_KIT, HAS_FIRST, KIND, EAST,
+ NORTH) = range(11)  # fmt: skip
 # Bits of `may`.
 FIT, LEAD, NEW, COMPETENT, BELOW, MASTER = 1, 2, 4, 8, 16, 32
 NOBODY = -1
@@ -31,9 +32,10 @@ class Tables(NamedTuple):
     """The day.
 
     `bond` (B, P, P): what it is worth to have a person (last) in the crew of a leader, -1: it may
-    not be. `may` (C + 1, P): bits; the last row says
-    who may supervise anything. `lasts` (J, M + 1): quarter hours by size. `spans` (B, J, W, 2).
-    `old` (B, P): the leader of the published plan who is still there, -1: none.
+    not be. `may` (C + 1, P): bits; the last row says who may supervise anything. `enough` (N + 1,
+    P): who has done enough of a kind of work. `lasts` (J, M + 1): quarter hours by size. `spans`
+    (B, J, W, 2). `old` (B, P): the leader of the published plan who is still there, -1: none.
+    `closed` (B, P): leaders whose crew does only what is pinned to it.
     """
 
     rule: Ints
@@ -44,6 +46,7 @@ class Tables(NamedTuple):
     apart: Ints
     pairs: Ints
     may: Ints
+    enough: Ints
     ask: Ints
     job: Ints
     lasts: Ints
@@ -54,6 +57,7 @@ class Tables(NamedTuple):
     later: Ints
     inside: Ints
     old: Ints
+    closed: Ints
     density: Ints
 
 
@@ -69,6 +73,7 @@ def tables_of(ground: Ground) -> Tables:
         apart=_matrix(ground.rivals, len(ground.people)),
         pairs=_lists([ones(pair) for pair in ground.pairs], 2),
         may=_may(ground),
+        enough=_enough(ground),
         ask=_asks(ground),
         job=job,
         lasts=_lists(ground.duration),
@@ -79,6 +84,7 @@ def tables_of(ground: Ground) -> Tables:
         later=_lists(ground.later),
         inside=_lists(ground.in_section),
         old=_ints(ground.old),
+        closed=_matrix([sum(1 << p for p in found) for found in ground.locked], len(ground.people)),
         density=_ints([int(FINE * density) for density in ground.density] + [0]),
     )
 
@@ -105,7 +111,7 @@ def _rules(ground: Ground) -> Ints:
         ground.fewest, ground.most, ratios.crews_per_supervisor, ratios.trainees_per_supervisor,
         ratios.minors_follow, weights.training, weights.split, weights.section, weights.change,
         weights.idle, weights.together, most_moved if counted else NO_LIMIT, blocks, people,
-        blocks * people,
+        blocks * people, weights.fairness, weights.walk,
     ])  # fmt: skip
 
 
@@ -166,16 +172,28 @@ def _asks(ground: Ground) -> Ints:
     return _lists(rows, 6)
 
 
+def _enough(ground: Ground) -> Ints:
+    kinds = [kind.id for kind in ground.facts.kinds]
+    found = np.zeros((len(kinds) + 1, len(ground.people)), dtype=np.int64)
+    for p, person in enumerate(ground.people):
+        for kind in person.enough:
+            if kind in kinds:
+                found[kinds.index(kind), p] = 1
+    return found
+
+
 def _jobs(ground: Ground) -> Ints:
+    kind = {kind.id: i for i, kind in enumerate(ground.facts.kinds)}
     rows = [
         [
             ground.job_class[j], ground.priority[j], ground.section[j],
             *ground.pinned.get(j, (NOBODY, NOBODY)), ground.begun.get(j, NOBODY),
-            bool(ground.kit[j]), bool(ground.after[j]),
+            bool(ground.kit[j]), bool(ground.after[j]), kind[ground.jobs[j].kind],
+            *ground.place[j],
         ]
         for j in range(len(ground.jobs))
     ]  # fmt: skip
-    return _lists(rows, 8)
+    return _lists(rows, 11)
 
 
 def _needs(ground: Ground) -> Ints:

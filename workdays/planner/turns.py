@@ -97,8 +97,13 @@ def unpin_person(board: Board, *, person: str, block: int) -> Turned:
 
 
 def _without_pin(board: Board, job: str) -> Board:
+    """The board with nothing held of a job: neither a pin nor that it is kept out."""
     kept = frozenset(pin for pin in board.held.jobs if pin.job != job)
-    return replace(board, held=replace(board.held, jobs=kept))
+    return replace(board, held=replace(board.held, jobs=kept, off=board.held.off - {job}))
+
+
+def _kept_out(board: Board, job: str) -> Board:
+    return replace(board, held=replace(board.held, off=board.held.off | {job}))
 
 
 def move_job(board: Board, *, job: str, block: int, to_leader: str) -> Turned:
@@ -117,28 +122,31 @@ def shift_job(board: Board, *, job: str, by: int) -> Turned:
 
 
 def take_job_out(board: Board, *, job: str) -> Turned:
-    """Take a job out of the plan, with its pin."""
+    """Take a job out of the plan, with its pin, and keep it out."""
     loose = _without_pin(board, job)
-    return _turned(loose, hands.remove_job(loose.judged_by, board.plan, job=job), loose.held)
+    found = hands.remove_job(loose.judged_by, board.plan, job=job)
+    return _turned(loose, found, _kept_out(loose, job).held)
 
 
 def pin_job(board: Board, *, job: str) -> Turned:
-    """Pin a job to the crew that does it."""
+    """Pin a job to the crew that does it; one that no crew does is kept out of the plan."""
     for crew in board.plan.crews:
         if any(task.job == job for task in crew.jobs):
             loose = _without_pin(board, job)
             pins = loose.held.jobs | {JobPin(job, crew.block, crew.leader)}
             return replace(loose, held=replace(loose.held, jobs=pins))
-    return [Violation("unplanned", (job,), "No crew does this job; give it to a crew first.")]
+    if job not in board.facts.job:
+        return [Violation("unknown", (job,), "This job is not on the day any more.")]
+    return _kept_out(board, job)
 
 
 def unpin_job(board: Board, *, job: str) -> Turned:
-    """Take a job's own pin out."""
+    """Take a job's own pin out; one that was kept out may be planned again."""
     return _without_pin(board, job)
 
 
 def lock_crew(board: Board, *, block: int, leader: str) -> Turned:
-    """Keep a crew's people and jobs of a block in it."""
+    """Keep a crew of a block as it is: its people and jobs stay, nobody and nothing joins."""
     if not any((crew.block, crew.leader) == (block, leader) for crew in board.plan.crews):
         return [Violation("unknown", (leader,), "There is no such crew in that block.")]
     held = replace(board.held, crews=board.held.crews | {(block, leader)})

@@ -16,6 +16,7 @@ from workdays.rules.facts import DayFacts, JobFacts, PersonFacts
 REFUSED = {
     "leads": "{works} while they lead another",
     "pin": "{is} not where they are pinned",
+    "locked": "{is} locked",
     "language": "{speaks} no language of theirs",
     "adults only": "{does} work for adults only",
     "light work": "{does} heavy work",

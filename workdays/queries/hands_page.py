@@ -5,9 +5,11 @@ from dataclasses import dataclass
 from datetime import datetime
 from functools import cached_property
 
+from django.db.models import Exists, OuterRef
+
 from coordinator.models import Person
 from workdays.drawing.signs import Badge, badge
-from workdays.models import Block, CrewPlan, Job, SignUp, Workday
+from workdays.models import Block, CrewPlan, Job, KeptOut, SignUp, Workday
 from workdays.queries.blocks import work_blocks
 from workdays.queries.crews import CrewView, JobView, rank
 from workdays.queries.plan_page import PlanPage
@@ -217,8 +219,11 @@ def _job(job: JobView) -> Chip:
 
 def _jobs_left(day: Workday, page: PlanPage) -> Iterator[Chip]:
     planned = {job.pk for crew in page.crews for job in crew.jobs}
-    rows = day.jobs.filter(state=Job.State.OPEN).select_related("kind", "section", "stone")
+    kept_out = KeptOut.objects.filter(plan=page.plan, job=OuterRef("pk"))
+    rows = day.jobs.filter(state=Job.State.OPEN).annotate(kept_out=Exists(kept_out))
+    rows = rows.select_related("kind", "section", "stone")
     for job in rows.order_by("-priority", "pk"):
         if job.pk not in planned:
             where = f"{job.section.name}, {job.stone.number}" if job.stone else job.section.name
-            yield Chip(f"j{job.pk}", f"{job.kind.name}, {where}", job_pk=job.pk, planned=False)
+            words = f"{job.kind.name}, {where}"
+            yield Chip(f"j{job.pk}", words, pinned=job.kept_out, job_pk=job.pk, planned=False)

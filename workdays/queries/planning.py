@@ -1,6 +1,7 @@
 """The facts of a day for the planner, gathered in a fixed number of statements."""
 
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from datetime import datetime, timedelta
 
 from coordinator.models import Person
@@ -15,6 +16,7 @@ from workdays.queries.days import local_date
 from workdays.queries.ground import settings_of
 from workdays.queries.plans import plan_and_held, plan_of, shown_plan
 from workdays.queries.readiness import readiness_of
+from workdays.queries.season import did_this_season
 from workdays.queries.waivers import people_with_waiver
 from workdays.queries.weather import workable_windows
 from workdays.rules.brought import together
@@ -33,6 +35,7 @@ from workdays.rules.facts import (
     Ratios,
     SectionFacts,
 )
+from workdays.rules.fairness import had_enough, plain_kinds
 from workdays.rules.plan_weights import weights_of
 from workdays.rules.settings import Value
 
@@ -80,6 +83,7 @@ def planning_facts(day: Workday) -> DayFacts:
     """
     settings = settings_of(day.cemetery)
     kinds = list(KindOfWork.objects.select_related("skill"))
+    works = tuple(_kind(kind, settings) for kind in kinds)
     sign_ups = list(
         day.sign_ups.filter(state=SignUp.State.COMING)
         .select_related("person", "wishes")
@@ -92,9 +96,9 @@ def planning_facts(day: Workday) -> DayFacts:
     facts = DayFacts(
         name=f"{day.cemetery} {local.date()}",
         blocks=tuple(_block(day, block) for block in blocks),
-        people=tuple(_people(day, sign_ups)),
+        people=tuple(_people(day, sign_ups, works)),
         jobs=tuple(_job_facts(day, jobs)),
-        kinds=tuple(_kind(kind, settings) for kind in kinds),
+        kinds=works,
         sections=tuple(_sections(jobs)),
         kit=together(day.equipment, brought.counted),
         ratios=_ratios(settings),
@@ -144,14 +148,24 @@ def _ratios(settings: Mapping[str, Value]) -> Ratios:
     )
 
 
-def _people(day: Workday, sign_ups: list[SignUp]) -> Iterable[PersonFacts]:
+def _people(
+    day: Workday, sign_ups: list[SignUp], works: tuple[KindFacts, ...]
+) -> Iterable[PersonFacts]:
     ids = [sign_up.person_id for sign_up in sign_ups]
     on = local_date(day)
     standing = standing_of(ids, cemetery_number=day.cemetery_id, on=on)
     signed = people_with_waiver(day, ids)
+    enough = had_enough(did_this_season(day, ids), plain_kinds(works))
+    # Digging at the foot of a stone is done on one's knees (common practice, no source).
+    low = tuple(kind.id for kind in works if kind.digs)
     for sign_up in sign_ups:
         levels = {key: PLAN_LEVEL[level] for key, level in standing[sign_up.person_id].items()}
-        yield _person(day, sign_up, levels, signed)
+        person = _person(day, sign_up, levels, signed)
+        yield replace(
+            person,
+            barred=low if sign_up.cannot_kneel else (),
+            enough=enough.get(sign_up.person_id, ()),
+        )
 
 
 def _person(

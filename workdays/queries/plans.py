@@ -24,7 +24,7 @@ def plan_of(row: CrewPlan) -> Plan:
 
 
 def plan_and_held(row: CrewPlan) -> tuple[Plan, Held]:
-    """Return a stored plan and what hands hold on it; six statements whatever its size."""
+    """Return a stored plan and what hands hold on it; seven statements whatever its size."""
     crews, number = _read(row)
     return _plan(row, crews, number), _held(row, crews, number)
 
@@ -51,7 +51,8 @@ def _held(row: CrewPlan, crews: Iterable[models.Crew], number: Mapping[int, int]
         people.add(PersonPin(f"p{person_id}", number[block_id], None))
     pairs = row.kept_apart.values_list("one_id", "other_id")
     apart = frozenset(_pair(f"p{one}", f"p{other}") for one, other in pairs)
-    return Held(frozenset(people), frozenset(jobs), frozenset(locked), apart)
+    off = frozenset(f"j{job}" for job in row.kept_out.values_list("job_id", flat=True))
+    return Held(frozenset(people), frozenset(jobs), frozenset(locked), apart, off)
 
 
 def _pair(one: str, other: str) -> tuple[str, str]:

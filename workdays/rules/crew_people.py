@@ -3,7 +3,7 @@
 from collections import Counter, defaultdict
 from collections.abc import Iterator
 
-from workdays.rules.counting import heads
+from workdays.rules.counting import heads, joined
 from workdays.rules.facts import (
     SIGNED_OFF,
     Crew,
@@ -96,6 +96,7 @@ def of_day(facts: DayFacts, plan: Plan) -> Iterator[Violation]:
     """Rules about people over the whole day: one crew in a block, and what is pinned."""
     yield from _one_crew(facts, plan)
     yield from _pinned(facts, plan)
+    yield from _locked(facts, plan)
 
 
 def _one_crew(facts: DayFacts, plan: Plan) -> Iterator[Violation]:
@@ -122,6 +123,26 @@ def _pinned(facts: DayFacts, plan: Plan) -> Iterator[Violation]:
             where_to = f"{crew} in the {facts.blocks[job_pin.block].name}"
             sentence = f"{facts.job[job_pin.job].label} is pinned: {where_to}."
             yield Violation("pin", (job_pin.job,), sentence)
+
+
+def _locked(facts: DayFacts, plan: Plan) -> Iterator[Violation]:
+    people = {(pin.block, pin.leader, pin.person) for pin in facts.pins}
+    jobs = {(pin.block, pin.leader, pin.job) for pin in facts.job_pins}
+    for crew in plan.crews:
+        if (crew.block, crew.leader) not in facts.locked:
+            continue
+        more = [key for key in crew.members if (crew.block, crew.leader, key) not in people]
+        work = [t.job for t in crew.jobs if (crew.block, crew.leader, t.job) not in jobs]
+        names = [
+            *(facts.person[key].label for key in more),
+            *(facts.job[key].label for key in work),
+        ]
+        if names:
+            leader, where = facts.person[crew.leader].label, facts.blocks[crew.block].name
+            sentence = (
+                f"The crew of {leader} is locked in the {where}: {joined(names)} cannot join."
+            )
+            yield Violation("locked", (crew.leader, *more, *work), sentence)
 
 
 def supervision(facts: DayFacts, plan: Plan) -> Iterator[Violation]:

@@ -1,9 +1,13 @@
 """What a plan is worth, term by term."""
 
 from collections import defaultdict
+from itertools import pairwise
+from math import isqrt
 
 from workdays.rules.crew_people import still_there
-from workdays.rules.facts import Crew, DayFacts, Plan, Value
+from workdays.rules.facts import Crew, DayFacts, JobFacts, Plan, Value
+
+STRETCH_M = 10  # metres of a walk that cost points once
 
 
 def value(facts: DayFacts, plan: Plan) -> Value:
@@ -20,6 +24,8 @@ def value(facts: DayFacts, plan: Plan) -> Value:
         moved=-weights.moved * _moved(facts, plan),
         dropped=-weights.dropped * _dropped(facts, done),
         together=weights.together * _together(facts, plan),
+        fairness=-weights.fairness * sum(_wearied(facts, crew) for crew in plan.crews),
+        walk=-weights.walk * sum(walked(facts, crew) for crew in plan.crews),
     )
 
 
@@ -82,3 +88,27 @@ def _together(facts: DayFacts, plan: Plan) -> int:
         for crew in plan.crews
         for one, other in facts.together
     )
+
+
+def _wearied(facts: DayFacts, crew: Crew) -> int:
+    """How many of a crew do work that they have done enough of."""
+    kinds = {facts.job[task.job].kind for task in crew.jobs}
+    return sum(not kinds.isdisjoint(facts.person[key].enough) for key in crew.members)
+
+
+def walked(facts: DayFacts, crew: Crew) -> int:
+    """Whole stretches of ten metres from each stone of a crew to its next, as the crow flies."""
+    tasks = sorted(crew.jobs, key=lambda task: (task.start, task.end))
+    places = [facts.job[task.job] for task in tasks]
+    return sum(_stretches(one, other) for one, other in pairwise(places))
+
+
+def _stretches(one: JobFacts, other: JobFacts) -> int:
+    """Whole tens of metres between two jobs; in whole decimetres, so that all count alike."""
+    east, north = decimetres(one.x) - decimetres(other.x), decimetres(one.y) - decimetres(other.y)
+    return isqrt(east * east + north * north) // (10 * STRETCH_M)
+
+
+def decimetres(metres: float) -> int:
+    """A length in whole tenths of a metre."""
+    return round(10 * metres)

@@ -68,7 +68,7 @@ def _protected(members: list[PersonFacts], job: JobFacts, kind: KindFacts) -> It
             sentence = f"{member.label} does light work only and may not be at {job.label}."
             yield Violation("light work", (member.id, job.id), sentence)
         if kind.id in member.barred:
-            sentence = f"{member.label} cannot do {job.label}."
+            sentence = f"{member.label} has limits that keep them from {job.label}."
             yield Violation("limits", (member.id, job.id), sentence)
 
 

@@ -68,7 +68,8 @@ class PersonFacts:
     """One person who signed up, as far as a plan must know.
 
     `leave` is exclusive; `arrive >= leave`: not there. `langs` empty: any language.
-    `light`: light work only. `barred`: ids of kinds of work this person may not do.
+    `light`: light work only. `barred`: ids of kinds of work this person may not do. `enough`: ids
+    of kinds that this person has done more of this season than is fair.
     `waiver`: a valid waiver (a guardian's for a minor) is on file for this day.
     """
 
@@ -88,6 +89,7 @@ class PersonFacts:
     party: str | None = None
     goal: str | None = None
     barred: tuple[str, ...] = ()
+    enough: tuple[str, ...] = ()
 
     @property
     def label(self) -> str:
@@ -159,6 +161,8 @@ class Weights:
     moved: int = 6
     dropped: int = 5
     together: int = 0
+    fairness: int = 0
+    walk: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -216,6 +220,7 @@ class DayFacts:
     `before` is the plan already published, None where there is none. `now`: the quarter hour at
     which a new plan begins; jobs begun earlier stay. `max_moved`: most people whose placement
     may change against `before`, not counting people whose leader is gone; None: any number.
+    `locked`: crews by block and leader that have nobody and nothing beside what is pinned to them.
     `apart`: pairs never in one crew. `together`: pairs worth points in one crew. `labels`: what
     equipment and skills are called in sentences, by their ids.
     """
@@ -233,6 +238,7 @@ class DayFacts:
     day_start_minutes: int = 540
     pins: tuple[PersonPin, ...] = ()
     job_pins: tuple[JobPin, ...] = ()
+    locked: tuple[tuple[int, str], ...] = ()
     apart: tuple[tuple[str, str], ...] = ()
     together: tuple[tuple[str, str], ...] = ()
     before: Plan | None = None
@@ -287,13 +293,15 @@ class Value:
     moved: int = 0
     dropped: int = 0
     together: int = 0
+    fairness: int = 0
+    walk: int = 0
 
     @property
     def total(self) -> int:
         """The sum of all terms."""
         gains = self.priority + self.training + self.together
-        losses = self.split + self.section + self.change + self.idle
-        return gains + losses + self.moved + self.dropped
+        losses = self.split + self.section + self.change + self.idle + self.moved + self.dropped
+        return gains + losses + self.fairness + self.walk
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,11 +1,13 @@
 """What a good plan is worth: the points of each aim, which an organiser may change for a day."""
 
 from collections.abc import Mapping
-from dataclasses import asdict, dataclass
+from dataclasses import dataclass, replace
 
 from workdays.rules.facts import Weights
 
 LOW, HIGH = 0, 1000
+# What an organiser finds set; a file of a day has no fairness and no walks unless it says so.
+USUAL = Weights(fairness=3, walk=1)
 
 
 @dataclass(frozen=True)
@@ -19,7 +21,7 @@ class Aim:
     @property
     def usual(self) -> int:
         """Return the points where nobody has set others."""
-        return int(asdict(Weights())[self.key])
+        return int(getattr(USUAL, self.key))
 
 
 AIMS = (
@@ -37,6 +39,17 @@ AIMS = (
         "section",
         "A walk to another section",
         "Taken away for each section beyond the first in which a crew works in one stretch.",
+    ),
+    Aim(
+        "walk",
+        "Ten metres to the next stone",
+        "Taken away for each ten metres that a crew walks from one of its stones to the next.",
+    ),
+    Aim(
+        "fairness",
+        "Always the plain work",
+        "Taken away for each person who does plain work again, such as raking, having done more of "
+        "it this season than most.",
     ),
     Aim(
         "change",
@@ -69,7 +82,7 @@ def weights_of(stored: Mapping[str, object]) -> Weights:
         for key, points in stored.items()
         if key in BY_KEY and isinstance(points, int) and LOW <= points <= HIGH
     }
-    return Weights(**own)
+    return replace(USUAL, **own)
 
 
 def set_for_the_day(points: Mapping[str, int]) -> dict[str, int]:

@@ -20,13 +20,13 @@ from workdays.views.plan import plan_response
 
 SAID = {
     "put": gettext_noop("%(what)s: moved, and pinned there. The plan holds every rule."),
-    "out": gettext_noop("%(what)s: taken out of the crew. The plan holds every rule."),
+    "out": gettext_noop("%(what)s: taken out, and kept out when the rest is planned again."),
     "swap": gettext_noop("%(what)s and %(other)s: changed places, and pinned there."),
     "earlier": gettext_noop("%(what)s: done earlier. The plan holds every rule."),
     "later": gettext_noop("%(what)s: done later. The plan holds every rule."),
     "pin": gettext_noop("%(what)s: pinned. It stays so when the rest is planned again."),
     "unpin": gettext_noop("%(what)s: not pinned any more."),
-    "lock": gettext_noop("%(what)s: locked. Its people and jobs stay in it."),
+    "lock": gettext_noop("%(what)s: locked. It stays as it is when the rest is planned again."),
     "unlock": gettext_noop("%(what)s: not locked any more."),
     "apart": gettext_noop("%(what)s and %(other)s: kept apart on this day."),
     "together": gettext_noop("%(what)s and %(other)s: may be in one crew again."),

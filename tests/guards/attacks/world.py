@@ -42,6 +42,7 @@ from workdays.models import (
     CrewPlan,
     Job,
     KeptApart,
+    KeptOut,
     Photograph,
     Placement,
     PlanRun,
@@ -182,6 +183,7 @@ def _plans(world: World) -> None:
     _old_plan(soon, CrewPlan.State.OLD, world.organiser)
     old = CrewPlan.objects.get(state=CrewPlan.State.OLD)
     KeptApart.objects.create(plan=old, one=people[1], other=people[2])
+    KeptOut.objects.create(plan=old, job_id=LOOKING)
     for pk in (OVER, CALLED_OFF, CLOSED):
         _old_plan(Workday.objects.get(pk=pk), CrewPlan.State.PUBLISHED, world.organiser)
 

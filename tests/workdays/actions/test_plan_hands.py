@@ -38,7 +38,11 @@ def test_all_that_is_held_comes_from_rows_and_outlives_new_planning(drafted: Dra
     assert fresh.version > apart.version
     facts = planning_facts(day)
     assert PersonPin(f"p{people[1].pk}", 0, None) in facts.pins
-    assert {pin.person for pin in facts.pins} == {f"p{one.pk}" for one in people}
+    stays = next(crew for crew in plan_of(apart).crews if crew.block == 0)
+    assert {pin.person for pin in facts.pins} == {f"p{people[1].pk}", *stays.members}
+    kept = next(crew for crew in plan_of(fresh).crews if crew.block == 0)
+    assert (kept.leader, set(kept.members)) == (stays.leader, set(stays.members))
+    assert {task.job for task in kept.jobs} == {task.job for task in stays.jobs}
     assert JobPin(f"j{work[0].pk}", 0, f"p{lead.pk}") in facts.job_pins
     assert facts.apart == ((f"p{people[1].pk}", f"p{people[2].pk}"),)
     verbs = AuditEntry.objects.filter(thing_type="crewplan").order_by("pk")
@@ -98,6 +102,9 @@ def test_two_change_places_and_a_job_goes_out_and_comes_back(drafted: Drafted) -
     assert (f"p{one.pk}" in members, f"p{other.pk}" in members) == (True, False)
     job = next(t.job for crew in plan_of(swapped).crews for t in crew.jobs)
     out = hands.take_job_out(swapped, int(job[1:]), version=swapped.version, by=lead)
+    assert drafting.redraft(out.day, rounds=ROUNDS).kept_out.get().job_id == int(job[1:])
+    out = out.day.plans.get(state=CrewPlan.State.DRAFT)
+    assert job not in {task.job for crew in plan_of(out).crews for task in crew.jobs}
     back = hands.move_job(out, int(job[1:]), block=0, to=lead, version=out.version, by=lead)
     assert job in {task.job for crew in plan_of(back).crews for task in crew.jobs}
     last = max(plan_of(back).crews[0].jobs, key=lambda task: task.start)

@@ -21,9 +21,9 @@ def best_value(facts: DayFacts) -> int:
         teams = [crew for block in crews for crew in block]
         for work in product(*(_takers(facts, teams, job.id) for job in facts.jobs)):
             given = _given(facts, teams, work)
-            worth = value(facts, Plan(given)).total
-            if worth > best and _can_be(facts, given):
-                best = worth
+            still = replace(facts, weights=replace(facts.weights, walk=0))
+            if value(still, Plan(given)).total > best:
+                best = max([best, *_worth(facts, given)])
     return best
 
 
@@ -63,10 +63,13 @@ def _given(facts: DayFacts, teams: list[Crew], work: tuple[int, ...]) -> tuple[C
     return tuple(given)
 
 
-def _can_be(facts: DayFacts, given: tuple[Crew, ...]) -> bool:
-    """Whether some order of each crew's jobs, under some supervisor, breaks no rule."""
-    options = [list(_ways(facts, crew)) for crew in given]
-    return any(not violations(facts, Plan(crews)) for crews in product(*options))
+def _worth(facts: DayFacts, given: tuple[Crew, ...]) -> Iterator[int]:
+    """The points of each order of each crew's jobs, under each supervisor, that breaks no rule."""
+    for crews in product(*(list(_ways(facts, crew)) for crew in given)):
+        if not violations(facts, Plan(crews)):
+            yield value(facts, Plan(crews)).total
+            if not facts.weights.walk:
+                return
 
 
 def _ways(facts: DayFacts, crew: Crew) -> Iterator[Crew]:

@@ -47,6 +47,30 @@ def test_the_optimum_is_that_of_exhaustive_search_where_one_supervises_others(nu
     same_optimum(replace(facts, jobs=resets))
 
 
+@pytest.mark.parametrize("number", range(3000, 3012))
+def test_the_optimum_is_that_of_exhaustive_search_where_work_is_to_be_fair(number: int) -> None:
+    """12 random days on which half of the people have raked and cleaned enough."""
+    facts = random_day(number, people=4, jobs=4, blocks=ONE_BLOCK)
+    people = tuple(
+        replace(p, enough=("rake", "clean")) if i % 2 else p for i, p in enumerate(facts.people)
+    )
+    same_optimum(replace(facts, people=people, weights=Weights(fairness=9)))
+
+
+def test_short_walks_are_found_nearly_always_as_by_exhaustive_search() -> None:
+    """30 random days with stones up to 90 metres apart; 1 in 10 may be missed, none surpassed."""
+    missed = 0
+    for number in range(4000, 4030):
+        rng = Random(number)
+        facts = random_day(number, people=3, jobs=4, blocks=ONE_BLOCK)
+        jobs = tuple(replace(j, x=rng.randrange(90), y=rng.randrange(90)) for j in facts.jobs)
+        facts = replace(facts, jobs=jobs, weights=Weights(walk=1))
+        found, best = solve(facts, limit=Limit(rounds=400)), best_value(facts)
+        assert found.value.total <= best <= (found.bound or 0)
+        missed += found.value.total < best
+    assert missed <= 3
+
+
 def same_optimum(facts: DayFacts) -> None:
     """Fail unless the planner proves exactly the best value that trying everything finds."""
     found = solve(facts, limit=LIMIT)

@@ -17,6 +17,7 @@ from workdays.rules.facts import DayFacts, Interval, JobFacts, JobPin, PersonPin
 
 DAYS = Path(__file__).parents[3] / "fixtures" / "days"
 QUICK = Limit(rounds=300, proof=0)
+QUICK_PROOF = Limit(rounds=60)
 
 
 def example(name: str) -> DayFacts:
@@ -185,3 +186,19 @@ def test_what_is_there_is_counted_in_plain_words(wanted: JobFacts, sentence: str
     two = (person("ana"), person("ivy", lift=False))
     reasons = explain(day(people=two, jobs=(wanted,)), Plan())
     assert [one.sentence for one in reasons if one.what == "job"] == [sentence]
+
+
+@settings(max_examples=12, deadline=None)
+@given(st.integers(0, 10**6))
+def test_one_more_volunteer_costs_at_most_their_own_idle_time(number: int) -> None:
+    """Whoever comes may be left out: the proved optimum falls by no more than that."""
+    more = random_day(number, people=5, jobs=5)
+    newcomer = more.people[-1]
+    free = replace(newcomer, adult=True, guardian=None, party=None)
+    more = replace(more, people=(*more.people[:-1], free))
+    fewer = replace(more, people=more.people[:-1])
+    with_them, without = solve(more, limit=QUICK_PROOF), solve(fewer, limit=QUICK_PROOF)
+    assert with_them.proved
+    assert without.proved
+    idle = sum(newcomer.slots_in(block) for block in more.blocks)
+    assert with_them.value.total >= without.value.total - more.weights.idle * idle

@@ -57,6 +57,14 @@ def test_a_locked_crew_keeps_its_people_and_jobs_until_it_is_unlocked() -> None:
     out = turns.move_person(locked, person="hal", block=1, to_leader=None)
     assert said(out) == ["Hal is pinned: in the crew of Dora in the afternoon."]
     assert said(turns.take_job_out(locked, job="k2"))
+    into = turns.move_person(locked, person="ana", block=1, to_leader="dora")
+    assert said(into) == ["The crew of Dora is locked in the afternoon: Ana cannot join."]
+    more = done(turns.take_job_out(locked, job="k1"))
+    found = solve(more.judged_by, limit=Limit(rounds=2000, proof=0))
+    assert [set(c.members) for c in found.plan.crews if (c.block, c.leader) == (1, "dora")] == [
+        {"dora", "cy", "hal"}
+    ]
+    assert "k1" not in {task.job for crew in found.plan.crews for task in crew.jobs}
     free = done(turns.unlock_crew(locked, block=1, leader="dora"))
     assert done(turns.move_person(free, person="hal", block=1, to_leader=None))
 
@@ -66,7 +74,11 @@ def test_a_job_is_moved_pinned_and_let_go() -> None:
     assert moved.held.jobs == {JobPin("k1", 0, "fay")}
     assert done(turns.shift_job(moved, job="k1", by=-1)).held == moved.held
     assert done(turns.unpin_job(moved, job="k1")).held == Held()
-    assert done(turns.take_job_out(moved, job="k1")).held == Held()
+    out = done(turns.take_job_out(moved, job="k1"))
+    assert out.held == Held(off=frozenset({"k1"}))
+    assert done(turns.move_job(out, job="k1", block=0, to_leader="fay")).held == moved.held
+    assert done(turns.unpin_job(out, job="k1")).held == Held()
+    assert done(turns.pin_job(done(turns.unpin_job(out, job="k1")), job="k1")).held == out.held
 
 
 def test_two_are_kept_apart_parted_and_let_together_again() -> None:
@@ -86,10 +98,7 @@ def test_two_are_kept_apart_parted_and_let_together_again() -> None:
         (lambda b: turns.pin_person(b, person="x", block=0), "unknown"),
         (lambda b: turns.move_person(b, person="ivy", block=9, to_leader=None), "unknown"),
         (lambda b: turns.lock_crew(b, block=1, leader="ben"), "unknown"),
-        (
-            lambda b: turns.pin_job(replace(b, plan=replace(b.plan, crews=())), job="k1"),
-            "unplanned",
-        ),
+        (lambda b: turns.pin_job(b, job="gone"), "unknown"),
         (lambda b: turns.keep_apart(b, one="hal", other="hal"), "apart"),
         (lambda b: turns.keep_apart(b, one="dora", other="cy"), "guardian"),
     ],

@@ -66,6 +66,9 @@ LEFT_EARLY = replace(two_resets(), people=EARLY)
 ELSEWHERE = Plan((Crew(0, "ana", ("ana", "ivy"), (task("c1", 0, 4),)),))
 LOST = Plan((Crew(0, "fay", ("fay", "hal"), (task("k2", 0, 4),)),))
 
+HELD = tuple(PersonPin(key, 1, "dora") for key in ("dora", "cy", "hal"))
+HELD_JOB = (JobPin("k2", 1, "dora"),)
+
 BROKEN: list[tuple[str, DayFacts, Plan]] = [
     ("unknown", day(), crew(0, block=7)),
     ("unknown", day(), crew(0, block=-1)),
@@ -101,6 +104,8 @@ BROKEN: list[tuple[str, DayFacts, Plan]] = [
     ("pin", day(pins=(PersonPin("hal", 1, "fay"),)), good_plan()),
     ("pin", day(pins=(PersonPin("hal", 1, None),)), good_plan()),
     ("pin", day(job_pins=(JobPin("k1", 1, "dora"),)), good_plan()),
+    ("locked", day(locked=((1, "dora"),), pins=HELD[:2], job_pins=HELD_JOB), good_plan()),
+    ("locked", day(locked=((1, "dora"),), pins=HELD), good_plan()),
     ("leader's level", with_person("ana", levels={"clean": 1}), good_plan()),
     ("leader's level", with_person("ben", levels={"reset": 1}), good_plan()),
     ("conservator", with_person("fay", conservator=False), good_plan()),
@@ -156,6 +161,7 @@ HOLDS: list[tuple[DayFacts, Plan]] = [
     (day(), good_plan()),
     (day(pins=(PersonPin("hal", 0, None), PersonPin("hal", 1, "dora"))), good_plan()),
     (day(job_pins=(JobPin("k1", 0, "dora"),)), good_plan()),
+    (day(locked=((1, "dora"), (1, "ana")), pins=HELD, job_pins=HELD_JOB), good_plan()),
     (with_ratios(minors_follow=True), good_plan()),
     (two_resets(), plus(SECOND)),
     (with_job("c1", windows=(Interval(8, 9), Interval(0, 4))), good_plan()),
@@ -184,7 +190,8 @@ def test_published_plans_have_their_published_value_term_by_term(name: str) -> N
     plan = plan_from_text(published)
     assert violations(facts, plan) == []
     found = value(facts, plan)
-    terms = {key: points for key, points in asdict(found).items() if key != "together"}
+    ours = ("together", "fairness", "walk")  # aims that the example days do not have
+    terms = {key: points for key, points in asdict(found).items() if key not in ours}
     assert {**terms, "total": found.total} == json.loads(published)["value"]
 
 
@@ -225,3 +232,25 @@ def test_sections_beyond_the_first_and_changes_of_leader_cost_points() -> None:
     assert (found.section, found.change) == (-4, 0)
     plan = Plan((Crew(0, "ana", ("ana", "ivy")), Crew(1, "ben", ("ben", "ana", "ivy"))))
     assert value(day(), plan).change == -10
+
+
+def test_plain_work_again_costs_points_once_a_person_and_stretch() -> None:
+    facts = with_person("cy", enough=("rake", "clean"))
+    facts = replace(facts, weights=Weights(fairness=3))
+    assert value(facts, good_plan()).fairness == -3 * 2  # raking before noon and after it
+    assert value(facts, good_plan()).total == value(with_person("cy"), good_plan()).total - 6
+
+
+def test_a_walk_costs_points_for_each_ten_metres_from_stone_to_stone() -> None:
+    """A triangle of 30, 40 and 50 metres: known by Pythagoras, whatever else is computed."""
+    places = {"k1": (0.0, 0.0), "k2": (30.0, 40.0), "c1": (30.0, 0.0)}
+    moved = tuple(
+        replace(j, x=places[j.id][0], y=places[j.id][1]) if j.id in places else j for j in jobs()
+    )
+    facts = day(jobs=moved, weights=Weights(walk=2))
+    around = Crew(0, "ana", ("ana", "ivy"), (task("k1", 0, 4), task("c1", 4, 8), task("k2", 8, 12)))
+    across = replace(around, jobs=(task("k2", 4, 8), task("c1", 8, 12), task("k1", 0, 4)))
+    assert value(facts, Plan((around,))).walk == -2 * (3 + 4)
+    assert value(facts, Plan((across,))).walk == -2 * (5 + 4)
+    near = replace(facts, jobs=tuple(replace(j, x=9.9 * (j.id == "k1")) for j in jobs()))
+    assert value(near, Plan((around,))).walk == 0

@@ -1,6 +1,6 @@
 """The pages of the crew plan, the roll and the hours, as staff open them."""
 
-from dataclasses import asdict
+from dataclasses import asdict, replace
 from datetime import timedelta
 
 import pytest
@@ -19,7 +19,7 @@ from workdays.actions.hands import move_person
 from workdays.actions.plans import publish_plan
 from workdays.models import CrewPlan, Membership, PlanRun, RollEntry, Workday
 from workdays.queries.planning import planning_facts
-from workdays.rules.facts import Weights
+from workdays.rules.plan_weights import USUAL
 
 pytestmark = pytest.mark.django_db
 
@@ -150,7 +150,7 @@ def test_the_points_of_a_day_are_set_judge_the_plan_anew_and_go_back() -> None:
     day, _, _ = workable_day()
     draft = drafting.redraft(day, rounds=ROUNDS)
     client, _ = staff(day)
-    address, usual = reverse("plan_weights", args=[day.pk]), asdict(Weights())
+    address, usual = reverse("plan_weights", args=[day.pk]), asdict(USUAL)
     assert client.get(address).status_code == 200
     idle = draft.terms["idle"]
     assert idle < 0
@@ -159,7 +159,7 @@ def test_the_points_of_a_day_are_set_judge_the_plan_anew_and_go_back() -> None:
     assert client.post(address, {**usual, "idle": 1000}).status_code == 302
     draft.refresh_from_db()
     assert (draft.terms["idle"], draft.bound, draft.proved) == (1000 * idle, None, False)
-    assert planning_facts(Workday.objects.get(pk=day.pk)).weights == Weights(idle=1000)
+    assert planning_facts(Workday.objects.get(pk=day.pk)).weights == replace(USUAL, idle=1000)
     assert AuditEntry.objects.get(verb="set the points").detail["to"] == {"idle": 1000}
     assert client.post(address, {"idle": "x", "reset": "1"}).status_code == 302
     draft.refresh_from_db()
