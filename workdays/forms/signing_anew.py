@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from crispy_forms.helper import FormHelper
-from crispy_forms.layout import HTML, Fieldset, Layout
+from crispy_forms.layout import HTML, Field, Fieldset, Layout
 from django import forms
 from django.utils.translation import gettext as _
 
@@ -62,7 +62,12 @@ class AnewForm(SignedForm):
 
     def _parts_of_children(self) -> list[Any]:
         parts = [
-            Fieldset(child.person.name, *(f"{name}_{child.pk}" for name in OF_CHILD))
+            Fieldset(
+                child.person.name,
+                # Not asked of who leaves the child out for now, and needed of who signs for it.
+                Field(f"relation_{child.pk}", wrapper_class="told"),
+                *(f"{name}_{child.pk}" for name in ("signs", "agrees")),
+            )
             for child in self.children
         ]
         return [HTML(RULES), *parts] if parts else []
@@ -104,7 +109,7 @@ class AnewForm(SignedForm):
 def _fields_of(child: SignUp, relations: Mapping[int, str]) -> dict[str, forms.Field]:
     return {
         "relation": LineField(
-            label=_("You are the child's"),
+            label=_("You are the child's (needed to sign for the child)"),
             max_length=40,
             required=False,
             initial=relations.get(child.person_id, ""),
