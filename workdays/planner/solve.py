@@ -144,7 +144,7 @@ class Run:
         """Better plans until the limit, or until so many tries in all."""
         while self.rounds < rounds and not self.cancelled and not self._good_enough():
             done = self.done()
-            if done >= 1:
+            if done >= 1 and self.rounds:  # a few tries cost nothing, however little time is left
                 break
             before = self.best
             tries = min(CHUNK, rounds - self.rounds)

@@ -47,3 +47,18 @@ def test_a_plan_is_only_judged_and_refused_with_its_faults(tmp_path: Path) -> No
 def test_a_file_that_is_no_day_is_refused_with_a_sentence(name: str) -> None:
     with pytest.raises(CommandError, match=r"\.$"):
         run(DAY.with_name(name))
+
+
+@pytest.mark.parametrize(
+    ("limit", "words"),
+    [("--seconds=-1", "seconds"), ("--seconds=nan", "seconds"), ("--rounds=-1", "tries")],
+)
+def test_a_limit_that_is_none_is_refused_with_a_sentence(limit: str, words: str) -> None:
+    with pytest.raises(CommandError, match=f"is no number of {words}\\."):
+        run(SMALL, limit)
+
+
+def test_hardly_any_time_still_gives_more_than_the_first_plan() -> None:
+    out, err = run(SMALL, "--seconds", "0")
+    assert violations(day_from_text(SMALL.read_bytes()), plan_from_text(out)) == []
+    assert int(err.split()[1]) > 245  # the constructive plan

@@ -1,8 +1,10 @@
 """Plan a day from a JSON file with the planner that the pages use, or judge a plan of it."""
 
 import json
+import math
 import sys
 import time
+from argparse import ArgumentTypeError
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -30,8 +32,8 @@ class Command(BaseCommand):
     def add_arguments(self, parser: CommandParser) -> None:
         """File, limits, seed, and what to do."""
         parser.add_argument("day", help="the day as JSON")
-        parser.add_argument("--seconds", type=float, help="stop by the clock")
-        parser.add_argument("--rounds", type=int, help=f"stop after so many tries ({ROUNDS})")
+        parser.add_argument("--seconds", type=_seconds, help="stop by the clock")
+        parser.add_argument("--rounds", type=_rounds, help=f"stop after so many tries ({ROUNDS})")
         parser.add_argument("--seed", type=int, default=1)
         parser.add_argument("--before", metavar="PLAN.json", help="the plan already published")
         parser.add_argument("--check", metavar="PLAN.json", help="only judge this plan")
@@ -89,6 +91,28 @@ def limit_from(options: dict[str, Any]) -> Limit:
 def facts_after(facts: DayFacts, before: Plan) -> DayFacts:
     """The day on which a plan was already published."""
     return replace(facts, before=before)
+
+
+def _seconds(text: str) -> float:
+    """A time in seconds; raises ArgumentTypeError in a sentence."""
+    try:
+        found = float(text)
+    except ValueError:
+        found = -1
+    if not 0 <= found < math.inf:
+        raise ArgumentTypeError(f"{text} is no number of seconds.")
+    return found
+
+
+def _rounds(text: str) -> int:
+    """A number of tries; raises ArgumentTypeError in a sentence."""
+    try:
+        found = int(text)
+    except ValueError:
+        found = -1
+    if found < 0:
+        raise ArgumentTypeError(f"{text} is no number of tries.")
+    return found
 
 
 def _read(name: str) -> bytes:
