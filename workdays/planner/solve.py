@@ -6,7 +6,8 @@ the machine. Every plan that leaves here breaks no rule of `workdays.rules.crew`
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from math import inf
 from typing import TYPE_CHECKING
 
 from workdays.planner.index import Ground
@@ -48,11 +49,15 @@ class Limit:
 
 @dataclass(frozen=True, slots=True)
 class Progress:
-    """A plan on the way: checked, with its value; `round` counts tries."""
+    """A plan on the way: checked, with its value; `round` counts tries.
+
+    `bound`: no plan is worth more; None: not known yet.
+    """
 
     plan: Plan
     value: Value
     round: int
+    bound: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,6 +88,14 @@ class Solution:
         return (self.bound - self.value.total) / max(1, abs(self.bound))
 
 
+@dataclass(frozen=True, slots=True)
+class Watch:
+    """Who is shown the plans on the way, and what says when; None: nobody, each better one."""
+
+    progress: Callable[[Progress], bool | None] | None = None
+    due: Callable[[], bool] | None = None
+
+
 class Run:
     """One search: what it has found so far, and when it must stop."""
 
@@ -92,14 +105,17 @@ class Run:
         seed: int,
         limit: Limit,
         clock: Callable[[], float] | None,
-        progress: Callable[[Progress], bool | None] | None,
+        watch: Watch,
     ) -> None:
         self.facts, self.seed, self.limit = facts, seed, limit
-        self.clock, self.progress = clock, progress
+        self.clock, self.watch = clock, watch
         self.begun = clock() if clock else 0.0
         self.rounds = 0
         self.cancelled = False
         self.trail: list[tuple[int, int]] = []
+        self.shown: Progress | None = None
+        self.shown_best = 0
+        self.pooled: int | None = None
         self.ground = Ground(facts)
         self.base = value(facts, Plan()).total
         # The compiler takes half a second to load, and few processes ever plan.
@@ -127,7 +143,11 @@ class Run:
         """A plan at once: the one to go on from, if there is one, and more crews around it."""
         self.start = start
         self._begin()
-        self.tell()
+        self.trail.append((self.rounds, self.best + self.base))
+        self.tell(better=True)
+        if self.watch.due is not None and self.watch.progress is not None and self.limit.bound:
+            self.pooled = self._pooled()
+            self.show()
 
     def _begin(self) -> None:
         if self.start is not None:
@@ -151,7 +171,8 @@ class Run:
             self.now.improve(tries, self._cooled(done))
             self.rounds += tries
             if self.best > before:
-                self.tell()
+                self.trail.append((self.rounds, self.best + self.base))
+            self.tell(better=self.best > before)
 
     def _cooled(self, done: float) -> float:
         """How far this search is cooled down; after one that is, another begins."""
@@ -178,27 +199,53 @@ class Run:
 
     def bound(self) -> int | None:
         """An upper bound for all plans, above no plan; a closer one where time is kept for it."""
+        pooled, left = self.pooled if self.pooled is not None else self._pooled(), self.left()
+        if self.cancelled or left is None or self.limit.closer <= 0 or left <= 0:
+            return pooled
         # As with the compiler, solvers are loaded where one is asked.
-        from workdays.planner.bound import upper_bound
         from workdays.planner.column_bound import column_bound
 
-        pooled, left = upper_bound(self.ground), self.left()
-        if self.clock is None or left is None or self.limit.closer <= 0 or left <= 0:
-            return pooled
-        closer = column_bound(self.ground, seconds=left, clock=self.clock, floor=self.best)
+        clock = self._watched_clock
+        closer = column_bound(self.ground, seconds=left, clock=clock, floor=self.best)
         return min((found for found in (pooled, closer) if found is not None), default=None)
+
+    def _pooled(self) -> int | None:
+        from workdays.planner.bound import upper_bound
+
+        return upper_bound(self.ground)
+
+    def _watched_clock(self) -> float:
+        """The clock; it has run out once whoever watches says so."""
+        self.tell(better=False)
+        return self.clock() if self.clock and not self.cancelled else inf
 
     def _good_enough(self) -> bool:
         goal = self.limit.stop_at
+        if self.pooled is not None and self.best >= self.pooled:
+            return True
         return goal is not None and self.best + self.base >= goal
 
-    def tell(self) -> None:
-        """Keep the trail, and show the plan to whoever watches; True from there cancels."""
-        self.trail.append((self.rounds, self.best + self.base))
-        if self.progress is not None:
-            plan, _ = sound(self.facts, self.best_search().plan())
-            found = Progress(plan, value(self.facts, plan), self.rounds)
-            self.cancelled = bool(self.progress(found)) or self.cancelled
+    def tell(self, *, better: bool) -> None:
+        """Show the plan to whoever watches: when it is due, else each better one."""
+        if self.watch.progress is not None and not self.cancelled:
+            due = self.watch.due
+            if better if due is None else due():
+                self.show()
+
+    def show(self) -> None:
+        """Show the best plan so far; True from there cancels."""
+        if self.watch.progress is not None:
+            self.shown = self._progress()
+            self.cancelled = bool(self.watch.progress(self.shown)) or self.cancelled
+
+    def _progress(self) -> Progress:
+        """What is found so far; a plan that was shown before is not checked again."""
+        bound = None if self.pooled is None else self.pooled + self.base
+        if self.shown is not None and self.shown_best == self.best:
+            return replace(self.shown, round=self.rounds, bound=bound)
+        self.shown_best = self.best
+        plan, _ = sound(self.facts, self.best_search().plan())
+        return Progress(plan, value(self.facts, plan), self.rounds, bound)
 
 
 def solve(
@@ -209,14 +256,16 @@ def solve(
     start: Plan | None = None,
     clock: Callable[[], float] | None = None,
     progress: Callable[[Progress], bool | None] | None = None,
+    due: Callable[[], bool] | None = None,
 ) -> Solution:
     """Return the best plan found within the limit; never raises, a day without work has none.
 
     `start` is a plan to go on from; what no longer may be is left out of it. `clock` gives
-    seconds, such as time.monotonic. `progress` is called with better plans, not with each; if it
-    returns True the run stops with the best plan so far.
+    seconds, such as time.monotonic. `progress` is called with the first plan and with better
+    ones; if it returns True the run stops with the best plan so far. Where `due` is given it is
+    asked all the time, and `progress` is called when it says so; then a bound is made first.
     """
-    run = Run(facts, seed, limit or Limit(), clock, progress)
+    run = Run(facts, seed, limit or Limit(), clock, Watch(progress, due))
     run.begin(start)
     small = run.limit.proof > 0 and provable(run.ground)
     run.search(min(BEFORE_PROOF, run.limit.rounds) if small else run.limit.rounds)

@@ -116,6 +116,35 @@ def test_progress_shows_checked_plans_that_get_better_and_may_cancel() -> None:
     assert found.value.total >= totals[2]
 
 
+def test_who_watches_is_told_when_due_with_a_bound_and_changes_nothing() -> None:
+    facts, seen = example("25x60s1"), list[Progress]()
+    asked = iter(range(10**6))
+    alone = solve(facts, limit=Limit(rounds=4 * CHUNK, proof=0))
+    watched = solve(
+        facts,
+        limit=Limit(rounds=4 * CHUNK, proof=0),
+        progress=seen.append,
+        due=lambda: next(asked) % 2 == 0,
+    )
+    assert watched == alone
+    assert [step.round for step in seen] == [0, 0, 2 * CHUNK, 4 * CHUNK]
+    assert [step.bound for step in seen] == [None, *3 * [alone.bound]]
+    assert all(violations(facts, step.plan) == [] for step in seen)
+
+
+def test_a_closer_bound_is_given_up_when_who_watches_says_stop() -> None:
+    ticks, told = iter(range(10**6)), iter([False, False, True])
+    found = solve(
+        example("25x60s1"),
+        limit=Limit(rounds=CHUNK, seconds=10**6, closer=10**6 - 1, proof=0),
+        clock=lambda: float(next(ticks)),
+        progress=lambda step: next(told),
+        due=lambda: True,
+    )
+    assert found.bound is not None
+    assert found.rounds <= CHUNK
+
+
 def test_a_run_stops_by_the_clock_that_is_handed_in_and_when_good_enough() -> None:
     ticks = iter(range(1000))
     found = solve(
