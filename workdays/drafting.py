@@ -1,11 +1,11 @@
 """The planner's run: gather the facts, solve, check, save a draft."""
 
-from collections.abc import Callable
+import time
 from dataclasses import dataclass
 from datetime import datetime
 
-from django.db import transaction
-from django.db.models import Max, QuerySet
+from django.db import OperationalError, transaction
+from django.db.models import Max
 
 from coordinator.models import Person
 from workdays import clashes, what_ifs
@@ -23,7 +23,7 @@ from workdays.models import (
 )
 from workdays.planner.explain import explain, grouped
 from workdays.planner.held import Held, held_on
-from workdays.planner.solve import Limit, Progress, Solution, solve
+from workdays.planner.solve import Limit, Solution, solve
 from workdays.queries.blocks import work_blocks
 from workdays.queries.locking import locked_day
 from workdays.queries.plan_runs import free_runs, hopeless_runs
@@ -31,10 +31,8 @@ from workdays.queries.planning import moment_of, planning_facts
 from workdays.queries.plans import crew_names, plan_and_held, shown_plan
 from workdays.rules.crew import value, violations
 from workdays.rules.facts import DayFacts, Plan
+from workdays.watching import ROUNDS, NotWanted, Watch
 
-# Enough for a proof on a small day and for a good plan of forty people; measured in rounds, so
-# that the same day and seed give the same plan on any machine.
-ROUNDS = 100_000
 TIMES = 3  # so often a day that changes while it is planned is planned anew
 GIVEN_UP = "The planner was stopped each time before it had finished; ask for the plan again."
 
@@ -173,29 +171,55 @@ def redraft(
     seed: int = 1,
     by: Person | None = None,
     rounds: int = ROUNDS,
-    progress: Callable[[Progress], None] | None = None,
+    watch: Watch | None = None,
 ) -> CrewPlan:
     """Plan a day anew around what is pinned, and save the plan as its draft.
 
     When the day changed meanwhile so that the plan breaks a rule, it is planned anew.
-    Raises Broken when that happens each time, Clashing when what is pinned cannot be held.
+    Raises Broken when that happens each time, Clashing when what is pinned cannot be held,
+    NotWanted when the request that ``watch`` serves was stopped or cancelled meanwhile.
     """
-
-    def once() -> CrewPlan:
-        facts = planning_facts(day)
-        solution = solve(facts, seed=seed, limit=Limit(rounds=rounds), progress=progress)
-        if solution.clashes:
-            clashes.look_for_a_clash(facts)
-        return save_draft(day, solution.plan, by=by, solution=solution)
-
-    for _again in range(TIMES - 1):
+    limit = watch.limit if watch else Limit(rounds=rounds)
+    for turn in range(1, TIMES + 1):
         try:
-            return once()
+            return _drafted(day, seed=seed, by=by, limit=limit, watch=watch)
         except Clashing:
             raise
         except Broken:
-            continue
-    return once()
+            if turn == TIMES:
+                raise
+            limit = watch.limit_of_another if watch else limit
+    raise AssertionError  # the last turn has returned or raised
+
+
+def _drafted(
+    day: Workday, *, seed: int, by: Person | None, limit: Limit, watch: Watch | None
+) -> CrewPlan:
+    """Plan a day by its facts as they are now, and save the plan."""
+    facts = planning_facts(day)
+    if watch is None:
+        solution = solve(facts, seed=seed, limit=limit)
+    else:
+        solution = solve(facts, seed=seed, limit=limit, start=watch.found, **watch.hears)
+        watch.refuse_if_ended()
+    if solution.clashes:
+        clashes.look_for_a_clash(facts)
+    return _save_of_run(day, solution, by=by, watch=watch)
+
+
+@transaction.atomic
+def _save_of_run(
+    day: Workday, solution: Solution, *, by: Person | None, watch: Watch | None
+) -> CrewPlan:
+    """Save the plan of a request and end the request, both or neither."""
+    if watch is None:
+        return save_draft(day, solution.plan, by=by, solution=solution)
+    locked_day(day.pk)
+    watch.refuse_if_ended()
+    now = shown_plan(day)
+    made = save_draft(day, solution.plan, by=by, solution=solution)
+    watch.end(made, version=now.version if now else None)
+    return made
 
 
 def run(plan_run: PlanRun, *, now: datetime) -> None:
@@ -211,42 +235,30 @@ def run(plan_run: PlanRun, *, now: datetime) -> None:
     ):
         return
     mine = free_runs(now).filter(pk=plan_run.pk)
-    if mine.update(state=PlanRun.State.RUNNING, started_at=now) != 1:
+    if mine.update(state=PlanRun.State.RUNNING, started_at=now, seen_at=now) != 1:
         return
     plan_run.refresh_from_db()
-
+    watch = Watch(plan_run, now=now, clock=time.monotonic)
     try:
-        found = _carry_out(plan_run)
+        _carry_out(plan_run, watch)
+    except NotWanted:
+        return
+    except OperationalError:
+        # The database is out of reach: what was found is kept, and a sweep begins it anew.
+        raise
     except Broken as broken:
         pins = broken.pins if isinstance(broken, Clashing) else []
-        _end(plan_run, now, PlanRun.State.FAILED, words=str(broken)[:500], clash=pins)
-        return
+        watch.fail(str(broken)[:500], clash=pins)
     except Exception:
-        said = "The planner stopped with a fault; the last plan is still there."
-        _end(plan_run, now, PlanRun.State.FAILED, words=said)
+        watch.fail("The planner stopped with a fault; the last plan is still there.")
         raise
-    _end(plan_run, now, PlanRun.State.DONE, **found)
 
 
-def _carry_out(plan_run: PlanRun) -> dict[str, object]:
-    """Do what is asked; return what to keep with the request."""
-    claimed = _claimed(plan_run)
+def _carry_out(plan_run: PlanRun, watch: Watch) -> None:
+    """Do what is asked, and keep it."""
     if plan_run.kind == PlanRun.Kind.WHAT_IF:
-        return {"gains": what_ifs.gains_of(plan_run, tell=lambda **steps: claimed.update(**steps))}
-
-    def tell(step: Progress) -> None:
-        claimed.update(value=step.value.total)
-
-    plan = redraft(plan_run.day, seed=plan_run.seed, by=plan_run.asked_by, progress=tell)
-    return {"plan": plan, "value": plan.value, "bound": plan.bound}
-
-
-def _claimed(plan_run: PlanRun) -> "QuerySet[PlanRun]":
-    """Return the row while this claim on it holds; another's later claim has its own moment."""
-    return PlanRun.objects.filter(
-        pk=plan_run.pk, state=PlanRun.State.RUNNING, started_at=plan_run.started_at
-    )
-
-
-def _end(plan_run: PlanRun, now: datetime, state: PlanRun.State, **values: object) -> None:
-    _claimed(plan_run).update(state=state, finished_at=now, **values)
+        watch.done(gains=what_ifs.gains_of(plan_run, tell=watch.steps))
+        return
+    shown = shown_plan(plan_run.day)
+    watch.begin(version=shown.version if shown else None)
+    redraft(plan_run.day, seed=plan_run.seed, by=plan_run.asked_by, watch=watch)

@@ -44,3 +44,17 @@ def test_a_plan_that_a_killed_worker_left_is_made_by_the_next(stack: Stack) -> N
     assert stack.python(SCRIPTS / "plan_left.py") == ["running", "asked"]
     stack.start_worker()
     assert stack.python(SCRIPTS / "plan_left.py", "wait") == ["done", "done"]
+
+
+@pytest.mark.parametrize("stack", ["embedded"], indirect=True)
+def test_what_a_worker_had_found_when_it_was_killed_is_kept_by_a_press(stack: Stack) -> None:
+    script = SCRIPTS / "plan_killed.py"
+    assert stack.python(script, "ask") == ["asked", None, []]
+    worker = stack.start_worker()
+    state, first, plans = stack.python(script, "wait")
+    assert (state, plans) == ("running", [])
+    assert first > 0
+    worker.kill()
+    state, value, plans = stack.python(script, "keep")
+    assert (state, plans) == ("done", [value])
+    assert value >= first

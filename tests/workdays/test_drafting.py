@@ -10,14 +10,14 @@ from coordinator import sweeping as kernel
 from coordinator.models import Person
 from tests import factories
 from workdays import drafting, tasks
-from workdays.actions.surveys import record_survey
 from workdays.broken import Broken
-from workdays.models import CrewPlan, Job, PlanRun, SignUp, Stone, Workday
-from workdays.queries.plan_runs import CLAIM_LASTS, due_runs
+from workdays.models import CrewPlan, Job, PlanRun, SignUp, Workday
+from workdays.queries.plan_runs import CLAIM_LASTS, SILENCE_LASTS, due_runs
 from workdays.queries.planning import planning_facts
 from workdays.queries.plans import plan_of
 from workdays.rules.crew import violations
 from workdays.rules.facts import Plan
+from workdays.watching import Watch
 
 pytestmark = pytest.mark.django_db
 ROUNDS = 100
@@ -141,9 +141,9 @@ def test_a_run_that_a_killed_worker_left_is_taken_over_once_its_claim_has_lapsed
 def test_a_worker_that_lost_its_claim_does_not_end_the_run_of_another() -> None:
     day, _, _ = workable_day()
     run = left_by_a_worker(day, minutes_ago=30)
-    slow = PlanRun.objects.get(pk=run.pk)
+    slow = Watch(PlanRun.objects.get(pk=run.pk), now=factories.NOW, clock=lambda: 0.0)
     PlanRun.objects.filter(pk=run.pk).update(started_at=factories.NOW)
-    drafting._end(slow, factories.NOW, PlanRun.State.FAILED, words="too late")
+    slow.fail("too late")
     run.refresh_from_db()
     assert (run.state, run.words) == (PlanRun.State.RUNNING, "")
 
@@ -156,7 +156,9 @@ def test_the_sweep_finds_requests_whose_bell_was_lost_and_those_that_were_left()
     left_by_a_worker(day, minutes_ago=9)
     left = left_by_a_worker(day, minutes_ago=11)
     PlanRun.objects.create(day=day, state=PlanRun.State.DONE)
-    assert due_runs(factories.NOW) == [left.pk, unheard.pk]
+    silent = left_by_a_worker(day, minutes_ago=5)
+    PlanRun.objects.filter(pk=silent.pk).update(seen_at=factories.NOW - SILENCE_LASTS)
+    assert due_runs(factories.NOW) == [left.pk, silent.pk, unheard.pk]
 
 
 def test_nobody_takes_a_run_over_while_its_task_may_still_be_at_it() -> None:
@@ -185,17 +187,3 @@ def test_a_day_on_which_nothing_can_be_planned_says_so(empty: str) -> None:
     row = drafting.redraft(day, rounds=ROUNDS)
     assert plan_of(row).crews == ()
     assert row.value <= 0
-
-
-def test_a_stone_that_is_barred_while_a_plan_is_sought_is_in_no_draft() -> None:
-    day, _, (first, *_) = workable_day()
-
-    def look(step: object) -> None:
-        values = {"on": factories.NOW.date(), "signs": ["sugaring"], "lean_degrees": 0}
-        record_survey(Stone.objects.get(jobs=first), values, by=ruth, now=factories.NOW)
-
-    ruth = factories.make_staff()
-    row = drafting.redraft(day, rounds=ROUNDS, progress=look)
-    planned = {job.job for crew in plan_of(row).crews for job in crew.jobs}
-    assert planned
-    assert f"j{first.pk}" not in planned

@@ -27,12 +27,14 @@ def refuse_shut(day: Workday) -> None:
 
 
 @transaction.atomic
-def ask_for_plan(day: Workday, *, by: Person) -> PlanRun:
+def ask_for_plan(
+    day: Workday, *, by: Person, effort: PlanRun.Effort = PlanRun.Effort.QUICK
+) -> PlanRun:
     """Ask the worker to plan a day anew; a request that still runs is given instead."""
     row = locked_day(day.pk)
     refuse_shut(row)
     running = row.plan_runs.filter(kind=PlanRun.Kind.PLAN, state__in=PlanRun.OPEN).first()
-    return running or request_plan(row, audit.by_login(by))
+    return running or request_plan(row, audit.by_login(by), effort)
 
 
 @transaction.atomic

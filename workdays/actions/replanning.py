@@ -8,9 +8,12 @@ from workdays.models import CrewPlan, PlanRun, Workday
 PLANNED = [CrewPlan.State.DRAFT, CrewPlan.State.PUBLISHED]
 
 
-def request_plan(day: Workday, actor: audit.Actor) -> PlanRun:
+def request_plan(
+    day: Workday, actor: audit.Actor, effort: PlanRun.Effort = PlanRun.Effort.QUICK
+) -> PlanRun:
     """Make a request for the worker, with a seed that the day had not before."""
-    run = PlanRun.objects.create(day=day, asked_by=actor.person, seed=day.plan_runs.count() + 1)
+    seed = day.plan_runs.count() + 1
+    run = PlanRun.objects.create(day=day, asked_by=actor.person, effort=effort, seed=seed)
     audit.record(actor, "asked for a plan", day, {"seed": run.seed})
     later(tasks.run_plan, run.pk)
     return run

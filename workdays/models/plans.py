@@ -211,7 +211,8 @@ class PlanRun(models.Model):
     """One request to the planner: asked, running, finished; can be left and come back to.
 
     It asks for a plan of a day, or what would change a plan: then `plan` is the one that it is
-    about, `gains` the sentences found, `steps_done` of `steps` the changes tried.
+    about, `gains` the sentences found, `steps_done` of `steps` the changes tried. While it runs,
+    `found` is the best plan so far, checked, worth `value`; whoever stops it keeps that plan.
     """
 
     class Kind(models.TextChoices):
@@ -223,21 +224,40 @@ class PlanRun(models.Model):
         RUNNING = "running", _("running")
         DONE = "done", _("done")
         FAILED = "failed", _("failed")
+        CANCELLED = "cancelled", _("cancelled")
+
+    class Effort(models.TextChoices):
+        """How long is searched: two by tries, which can be repeated, one by the clock."""
+
+        QUICK = "quick", _("quick: about 10 seconds")
+        THOROUGH = "thorough", _("thorough: about a minute")
+        LONG = "long", _("long: five minutes, with a closer bound")
 
     OPEN = (State.ASKED, State.RUNNING)
 
     day = models.ForeignKey(Workday, on_delete=models.CASCADE, related_name="plan_runs")
     kind = models.CharField(max_length=8, choices=Kind, default=Kind.PLAN)
-    state = models.CharField(max_length=8, choices=State, default=State.ASKED)
+    state = models.CharField(max_length=10, choices=State, default=State.ASKED)
+    effort = models.CharField(max_length=8, choices=Effort, default=Effort.QUICK)
     seed = models.BigIntegerField(default=1)
     asked_by = models.ForeignKey(
         Person, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
     )
     asked_at = models.DateTimeField(auto_now_add=True)
     started_at = models.DateTimeField(null=True, blank=True)
+    seen_at = models.DateTimeField(
+        null=True, blank=True, help_text=_("When the worker last gave a sign.")
+    )
     finished_at = models.DateTimeField(null=True, blank=True)
+    made_on = models.PositiveIntegerField(
+        null=True, blank=True, help_text=_("The version of the plan that it began with.")
+    )
     value = models.IntegerField(null=True, blank=True)
     bound = models.IntegerField(null=True, blank=True)
+    tries = models.PositiveBigIntegerField(default=0)
+    found = models.JSONField(
+        default=dict, blank=True, help_text=_("The best plan so far, by ids of people and jobs.")
+    )
     plan = models.ForeignKey(CrewPlan, null=True, blank=True, on_delete=models.SET_NULL)
     words = models.CharField(max_length=500, blank=True)
     gains = models.JSONField(default=list, blank=True)
@@ -251,7 +271,7 @@ class PlanRun(models.Model):
         "words": Keep.AFTER_THE_DAY,
         "clash": Keep.AFTER_THE_DAY,
     }
-    PLAIN: ClassVar[tuple[str, ...]] = ("gains",)
+    PLAIN: ClassVar[tuple[str, ...]] = ("gains", "found")
 
     class Meta:
         ordering = ["-asked_at", "-pk"]

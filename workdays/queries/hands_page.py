@@ -126,6 +126,18 @@ class Hands:
         ordered = sorted(found.values(), key=lambda person: (person.name, person.pk))
         return {str(person.pk): person for person in ordered}
 
+    def opened(self, at: str, person: int) -> frozenset[str]:
+        """Return the crews that a phone shows unfolded: the first, one's own, that of ``at``."""
+        first = next(iter(self.cards), "")
+        mine = {
+            key
+            for key, card in self.cards.items()
+            if at == key
+            or any(at == chip.key for chip in (*card.people, *card.jobs))
+            or any(one.pk == person for one in card.crew.people)
+        }
+        return frozenset({first, *mine})
+
     def taken(self, key: str) -> Taken | None:
         """Return what a key picks up; None for what is not there."""
         if card := self.cards.get(key):

@@ -8,6 +8,7 @@ from django.db.models import Q
 from workdays.models import CrewPlan, PlanRun, Workday
 from workdays.queries.crews import CrewView, crews_of, lifts_lacking, rank
 from workdays.queries.stone_weight import JobLift
+from workdays.rules.closeness import closeness
 from workdays.rules.counting import heads, some
 
 
@@ -40,6 +41,17 @@ class PlanPage:
         """How many placements and jobs are pinned by hand."""
         jobs = sum(job.pinned for crew in self.crews for job in crew.jobs)
         return jobs + sum(len(crew.pinned) for crew in self.crews)
+
+    @property
+    def how_good(self) -> str:
+        """How good the plan is for certain beside the best that could be; empty: not known."""
+        return closeness(self.plan.value, self.plan.bound) if self.plan else ""
+
+    @property
+    def made_by_run(self) -> PlanRun | None:
+        """The request that the plan shown came of, where it is the last one."""
+        mine = self.run and self.plan and self.run.plan_id == self.plan.pk
+        return self.run if mine else None
 
     @property
     def lifts(self) -> list[JobLift]:
@@ -76,9 +88,22 @@ def plan_page(day: Workday) -> PlanPage:
 
 
 def _latest(day: Workday, shown: CrewPlan | None) -> dict[str, PlanRun]:
-    """Return the last request to plan the day, and the last about the plan shown, by kind."""
+    """Return the last request to plan the day, and the last about the plan shown, by kind.
+
+    One that is at work comes before one that waits for its turn.
+    """
     asked = Q(kind=PlanRun.Kind.PLAN) | Q(kind=PlanRun.Kind.WHAT_IF, plan=shown)
-    return {run.kind: run for run in day.plan_runs.filter(asked).order_by("asked_at", "pk")}
+    found: dict[str, PlanRun] = {}
+    for run in day.plan_runs.filter(asked).order_by("asked_at", "pk"):
+        before = found.get(run.kind)
+        if before is None or before.state != PlanRun.State.RUNNING or not run.is_open:
+            found[run.kind] = run
+    return found
+
+
+def last_request(day: Workday) -> PlanRun | None:
+    """Return the request to plan the day that its page shows."""
+    return _latest(day, None).get(PlanRun.Kind.PLAN)
 
 
 def load_list(crews: Iterable[CrewView]) -> dict[str, int]:

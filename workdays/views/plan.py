@@ -1,4 +1,4 @@
-"""Pages of the crew plan: read it, ask for a new one, publish, print the sheets."""
+"""Pages of the crew plan: read it, publish it, print the sheets."""
 
 from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse
@@ -9,11 +9,11 @@ from django.utils.translation import ngettext
 from django.views.decorators.http import require_POST, require_safe
 
 from coordinator import sheets
-from coordinator.health import worker_is_late
 from coordinator.refused import Refused
 from workdays import access
 from workdays.actions import plans as actions
 from workdays.forms.hand import HandForm
+from workdays.forms.plan_run import AskForm
 from workdays.models import Workday
 from workdays.queries.brought import lines_of
 from workdays.queries.crews import (
@@ -24,6 +24,7 @@ from workdays.queries.crews import (
 )
 from workdays.queries.hands_page import hands_of
 from workdays.queries.plan_page import PlanPage, load_list, plan_page
+from workdays.queries.run_page import found_page, run_view
 from workdays.queries.terms import terms_of_day
 from workdays.queries.timeline import timeline_of
 
@@ -34,12 +35,14 @@ def plan_response(
     *,
     form: HandForm | None = None,
     page: PlanPage | None = None,
+    ask: AskForm | None = None,
 ) -> HttpResponse:
     """Show the plan of a day; with a form that was refused, say why and keep what is picked up."""
     page = page or plan_page(day)
     who = access.viewer(request)
     hands = hands_of(day, page)
-    running = bool(page.run and page.run.is_open)
+    view, so_far = run_view(page.run, now=timezone.now()), found_page(day, page.run)
+    at = request.GET.get("at", "")
     taken = form.data.get("take", "") if form else request.GET.get("take", "")
     context = {
         "here": "days",
@@ -49,30 +52,23 @@ def plan_response(
         "form": form,
         "hands": hands,
         "taken": hands.taken(taken) if hands else None,
-        "at": request.GET.get("at", ""),
+        "at": at,
+        "opened": hands.opened(at, who.person.pk) if hands else (),
         "may_change": who.may_organise(day.cemetery_id) and day.state == Workday.State.OPEN,
-        "timeline": timeline_of(day, page),
-        "running": running,
-        "late": running and worker_is_late(timezone.now()),
+        "timeline": timeline_of(day, so_far or page),
+        "so_far": so_far,
+        "view": view,
+        "running": bool(view and view.is_open),
+        "late": bool(view and view.no_worker),
+        "ask": ask or AskForm(again=page.plan is not None),
     }
-    return render(request, "workdays/plan/plan.html", context, status=422 if form else 200)
+    return render(request, "workdays/plan/plan.html", context, status=422 if form or ask else 200)
 
 
 @require_safe
 def plan(request: HttpRequest, pk: int) -> HttpResponse:
     """Show the draft of a day, or its published plan."""
     return plan_response(request, access.day_for_staff(request, pk))
-
-
-@require_POST
-def plan_run(request: HttpRequest, pk: int) -> HttpResponse:
-    """Ask for a new plan around what is pinned."""
-    day = access.day_for_organiser(request, pk)
-    try:
-        actions.ask_for_plan(day, by=access.viewer(request).person)
-    except Refused as refused:
-        messages.error(request, str(refused))
-    return redirect("plan", pk=day.pk)
 
 
 @require_POST

@@ -10,10 +10,15 @@ from tests import factories
 from tests.guards.attacks.columns import Choice, of_field, plain
 from tests.guards.attacks.found import PACKAGES
 from tests.guards.attacks.rows import BARRED, NOW, numbers_of
-from workdays.models import CrewPlan, KindOfWork, Workday
+from workdays.models import CrewPlan, KindOfWork, PlanRun, Workday
 
 DANGEROUS = ("Job", "Stone", "Workday", "KindOfWork", "Conclusion", "CrewPlan", "CrewJob")
-CALLED: dict[str, type[Model]] = {"day": Workday, "kind": KindOfWork, "plan": CrewPlan}
+CALLED: dict[str, type[Model]] = {
+    "day": Workday,
+    "kind": KindOfWork,
+    "plan": CrewPlan,
+    "run": PlanRun,
+}
 
 # Words that are names of something outside the tables.
 SAID = {"template": ("workdays/mail/offer", "workdays/mail/call")}

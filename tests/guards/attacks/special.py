@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from dataclasses import replace
 from datetime import timedelta
+from itertools import count
 from typing import Any
 from zoneinfo import ZoneInfo
 
@@ -20,7 +21,9 @@ from tests.guards.attacks.columns import Choice, plain
 from tests.guards.attacks.rows import BARRED, FINE_STONE, NOW, PLANNED, SOON
 from workdays import tasks
 from workdays.actions.surveys import record_survey
-from workdays.models import Photograph, Stone, Workday
+from workdays.models import Photograph, PlanRun, Stone, Workday
+from workdays.planner.solve import Limit
+from workdays.planner.writing import plan_to_json
 from workdays.queries.planning import planning_facts
 from workdays.queries.plans import plan_of
 from workdays.rules.calls import Decided
@@ -28,6 +31,10 @@ from workdays.rules.day_frame import DayFrame
 from workdays.rules.facts import DayFacts, Plan
 from workdays.rules.weather import Window
 from workdays.rules.weather_call import Decision
+from workdays.watching import Watch
+
+ROUNDS = 100
+LOOK_OF_THE_JUDGE = 5
 
 
 def meanwhile() -> Callable[..., None]:
@@ -117,6 +124,27 @@ def _passkey() -> Authenticator:
     return Authenticator.objects.create(user=user, type="webauthn", data={"name": "phone"})
 
 
+def _at_work() -> Watch:
+    """Return a worker at a request that has found barred work; the stone is judged meanwhile."""
+    judge, looks = meanwhile(), count()
+    run = PlanRun.objects.create(
+        day_id=SOON,
+        state=PlanRun.State.RUNNING,
+        started_at=NOW,
+        found=plan_to_json(_plan_of_barred_work()),
+    )
+
+    def clock() -> float:
+        look = next(looks)
+        if look == LOOK_OF_THE_JUDGE:
+            judge()
+        return 2.0 * look
+
+    watch = Watch(run, now=NOW, clock=clock)
+    watch.limit = Limit(rounds=ROUNDS)
+    return watch
+
+
 MADE: dict[Any, Callable[[], list[Choice]]] = {
     DayFacts: lambda: [Choice("facts of a liar", facts_of_a_liar), Choice("facts", _facts)],
     Plan: lambda: [Choice("a plan of barred work", _plan_of_barred_work), Choice("a plan", _plan)],
@@ -126,6 +154,7 @@ MADE: dict[Any, Callable[[], list[Choice]]] = {
     Authenticator: lambda: [Choice("a passkey", _passkey)],
     HttpRequest: lambda: [Choice("a request", _request)],
     FieldFile: lambda: [Choice("a picture", lambda: Photograph.objects.earliest("pk").file)],
+    Watch: lambda: [Choice("a worker at a request", _at_work)],
     Task: lambda: [plain(tasks.run_plan)],
     audit.Actor: lambda: [
         Choice("the organiser", lambda: audit.by_login(Person.objects.earliest("pk")))

@@ -180,12 +180,28 @@ def _plans(world: World) -> None:
     for state in (CrewPlan.State.PUBLISHED, CrewPlan.State.DRAFT):
         assert CrewJob.objects.filter(crew__plan__state=state, job=PLANNED).exists()
     PlanRun.objects.create(day=soon, asked_by=world.organiser)
+    _found_barred_work(soon, world.organiser)
     _old_plan(soon, CrewPlan.State.OLD, world.organiser)
     old = CrewPlan.objects.get(state=CrewPlan.State.OLD)
     KeptApart.objects.create(plan=old, one=people[1], other=people[2])
     KeptOut.objects.create(plan=old, job_id=LOOKING)
     for pk in (OVER, CALLED_OFF, CLOSED):
         _old_plan(Workday.objects.get(pk=pk), CrewPlan.State.PUBLISHED, world.organiser)
+
+
+def _found_barred_work(day: Workday, lead: Person) -> None:
+    """A request that a worker is at, whose best plan so far holds what was barred since."""
+    job = {"job": f"j{BARRED}", "start": 0, "end": 4}
+    crew = {"block": 0, "leader": f"p{lead.pk}", "members": [f"p{lead.pk}"], "jobs": [job]}
+    PlanRun.objects.create(
+        day=day,
+        asked_by=lead,
+        state=PlanRun.State.RUNNING,
+        started_at=NOW,
+        seen_at=NOW,
+        found={"crews": [crew]},
+        value=30,
+    )
 
 
 def _old_plan(day: Workday, state: str, lead: Person) -> None:

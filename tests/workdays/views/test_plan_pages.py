@@ -39,7 +39,7 @@ def test_a_day_without_a_plan_offers_to_plan_and_asks_the_worker_once() -> None:
     for _ in range(2):
         assert client.post(reverse("plan_run", args=[day.pk])).status_code == 302
     assert PlanRun.objects.count() == 1
-    assert "Planning." in client.get(address).content.decode()
+    assert "Planning: waiting for the worker" in client.get(address).content.decode()
 
 
 @pytest.mark.parametrize("name", ["plan_hand", "plan_undo", "plan_publish"])

@@ -68,7 +68,7 @@ def test_a_request_for_changes_keeps_no_request_for_a_plan_from_being_made(day: 
     asked = ask_for_plan(day, by=factories.make_staff())
     assert asked.kind == PlanRun.Kind.PLAN
     page = shown(client, day)
-    assert "Planning." in page
+    assert "Planning: waiting for the worker" in page
     assert "Waiting for the worker." in page
 
 

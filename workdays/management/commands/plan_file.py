@@ -11,13 +11,13 @@ from typing import Any
 
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 
-from workdays.drafting import ROUNDS
 from workdays.planner.dayfile import day_from_text, plan_from_text
 from workdays.planner.rows import NotADayError
 from workdays.planner.solve import Limit, Solution, solve
 from workdays.planner.writing import plan_to_json
 from workdays.rules.crew import value, violations
 from workdays.rules.facts import DayFacts, Plan
+from workdays.watching import ROUNDS
 
 UNLIMITED = 10**9
 LONG_SECONDS, CLOSER = 300, 0.25  # a long run keeps this share of its time for a closer bound

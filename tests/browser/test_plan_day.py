@@ -1,0 +1,134 @@
+"""The crew plan of 25 people and 60 jobs through the pages: real web server, worker, Chromium.
+
+One day is planned, watched, stopped and changed by hand; each step is a function of its own.
+"""
+
+import os
+import re
+from dataclasses import dataclass
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Locator, expect
+
+from tests.browser.conftest import DESK, NewContext
+from tests.browser.keyboard import Keyboard
+from tests.browser.surveyor import Surveyor
+from tests.service.stack import Stack
+from tests.waiting import eventually
+
+SEED = Path(__file__).parent / "scripts" / "seed_plan_day.py"
+# A folder for pictures of the pages, to be looked at; none are taken without it.
+PICTURES = os.environ.get("PLAN_PICTURES", "")
+PLANNED_MS = 120_000
+
+
+@dataclass(frozen=True)
+class Scene:
+    """The organiser at the page of the plan, and whom the test must know."""
+
+    ruth: Surveyor
+    day: int
+    minor: str
+    guardian: str
+
+    @property
+    def hands(self) -> Locator:
+        """Where crews are changed by hand."""
+        return self.ruth.page.locator("#hands")
+
+    @property
+    def so_far(self) -> Locator:
+        """What is said of the best plan so far."""
+        return self.ruth.page.locator("#planning-figures")
+
+    def points(self) -> int:
+        """The points of the best plan so far; 0 where none is said."""
+        found = re.search(r"worth (\d+) points", self.so_far.inner_text())
+        return int(found[1]) if found else 0
+
+    def picture(self, name: str) -> None:
+        """Keep pictures of the page, where somebody asked for them."""
+        for width in (360, 1280) if PICTURES else ():
+            self.ruth.page.set_viewport_size({"width": width, "height": 900})
+            self.ruth.page.screenshot(path=f"{PICTURES}/{name}-{width}.png", full_page=True)
+
+
+@pytest.fixture
+def scene(stack: Stack, new_context: NewContext) -> Scene:
+    """Serve the day; give its organiser, logged in at its plan."""
+    told = stack.python(SEED)
+    stack.start_worker()
+    stack.start_web()
+    ruth = Surveyor(new_context(viewport=DESK).new_page(), stack.url)
+    ruth.log_in(told["door"])
+    ruth.open(f"/days/{told['day']}/plan/")
+    return Scene(ruth, told["day"], told["minor"], told["guardian"])
+
+
+@pytest.mark.parametrize("stack", ["embedded"], indirect=True)
+def test_a_plan_of_25_people_and_60_jobs_from_the_first_to_the_sheets(scene: Scene) -> None:
+    see_it_get_better(scene)
+    stop_when_good_enough(scene)
+    move_somebody_by_keyboard(scene)
+    be_refused(scene)
+
+
+def see_it_get_better(scene: Scene) -> None:
+    """Ask for a long search; see a first plan, better ones, and how good they are for certain."""
+    scene.ruth.heading("no crew plan yet")
+    scene.ruth.page.get_by_label("How long to search").select_option("long")
+    scene.ruth.press("Plan the crews")
+    expect(scene.so_far).to_contain_text("so far is worth", timeout=PLANNED_MS)
+    first = scene.points()
+    scene.ruth.page.get_by_role("button", name="Cancel the planning").focus()
+    eventually(lambda: scene.points() > first > 0, timeout=60, what="a better plan")
+    scene.ruth.says(re.compile(r"at least \d\d % of the best that any plan could be"))
+    scene.ruth.says(re.compile(r"No plan can pass \d+ points\."))
+    scene.ruth.says("So far: ")
+    expect(scene.ruth.page.locator("#found svg")).to_be_visible()
+    expect(scene.ruth.page.get_by_role("button", name="Cancel the planning")).to_be_focused()
+    scene.picture("planning")
+
+
+def stop_when_good_enough(scene: Scene) -> None:
+    """Stop the search long before its end; the best plan so far is the draft."""
+    found = scene.points()
+    scene.ruth.press("Stop, this is good enough")
+    scene.ruth.says("Stopped. The best plan found so far is kept")
+    scene.ruth.heading(re.compile(r": \d+ people in \d+ crews finish \d+ jobs"))
+    worth = re.search(r"Worth (\d+) points", scene.ruth.page.locator("main").inner_text())
+    assert worth
+    assert int(worth[1]) >= found
+    scene.picture("planned")
+
+
+def move_somebody_by_keyboard(scene: Scene) -> None:
+    """Take people up one after another until one may leave the crew; the plan stays whole."""
+    people = scene.hands.locator("ul.chips a[id^=p]")
+    page, keys = scene.ruth.page, Keyboard(scene.ruth.page)
+    for name in people.all_inner_texts():
+        scene.hands.get_by_role("link", name=name, exact=True).first.press("Enter")
+        expect(page.locator("#taken")).to_be_focused()
+        keys.enter(scene.hands.get_by_role("button", name=re.compile("^(Into no|Keep out)")))
+        done = page.get_by_text(re.compile("taken out of the crew|pinned. It stays"))
+        expect(done.or_(page.locator("#refused"))).to_be_visible()
+        if done.is_visible():
+            expect(page.get_by_role("button", name=re.compile("^Take back: "))).to_be_visible()
+            return
+        keys.enter(scene.hands.get_by_role("link", name="Put back"))
+        expect(page.locator("#taken")).to_have_count(0)
+    raise AssertionError("nobody may be moved")
+
+
+def be_refused(scene: Scene) -> None:
+    """Put a minor into a crew without the guardian; the rule is said, nothing has changed."""
+    page, keys = scene.ruth.page, Keyboard(scene.ruth.page)
+    scene.hands.get_by_role("link", name=scene.minor).first.press("Enter")
+    scene.ruth.says(f"You hold {scene.minor}")
+    elsewhere = scene.hands.locator(".crew-card").filter(has_not_text=scene.guardian)
+    keys.enter(elsewhere.get_by_role("button", name=re.compile("^Put into")).first)
+    expect(page.get_by_role("alert")).to_contain_text("nothing was changed")
+    expect(page.get_by_role("alert")).to_contain_text(scene.minor)
+    keys.enter(scene.hands.get_by_role("link", name="Put back"))
+    expect(page.locator("#taken")).to_have_count(0)
