@@ -249,6 +249,7 @@ TABLE: dict[str, Row] = {
     "batches_put": Row(PRESS_ORGANISER_OF_PLACE, slug, press=True),
     "job_new": Row(ORGANISER_OF_PLACE, slug),
     "minutes": Row(ORGANISER_OF_PLACE, slug),
+    "look_ahead": Row(ORGANISER_OF_PLACE, slug),
     "priorities": Row(ORGANISER_OF_PLACE, slug),
     "job": Row(OF_PLACE, job),
     "job_edit": Row(ORGANISER_OF_PLACE, job),

@@ -23,8 +23,10 @@ from workdays.models import (
     MixedMaterial,
     Photograph,
     Recording,
+    RollEntry,
     SheetImport,
     Survey,
+    Workday,
 )
 
 
@@ -84,6 +86,15 @@ def job(place: Cemetery) -> None:
     made = factories.make_stone(place.sections.earliest("pk"))
     factories.conclude(made)
     factories.make_job(made)
+
+
+def came(place: Cemetery) -> None:
+    """Note a job in a section of its own, and a day to which somebody new came."""
+    factories.conclude(made := factories.make_stone(factories.make_section(place)))
+    factories.make_job(made, person_minutes=10)
+    before = NOW - timedelta(days=7 * place.days.count())
+    day = factories.make_day(place, starts_at=before, state=Workday.State.CLOSED)
+    RollEntry.objects.create(day=day, person=factories.make_person(), arrived_at=before)
 
 
 def staff(_place: Cemetery) -> None:
@@ -154,6 +165,7 @@ LISTS: dict[str, Callable[[Cemetery], None]] = {
     "pieces": piece,
     "backlog": job,
     "priorities": job,
+    "look_ahead": came,
     "cemetery_chains": chain,
     "batches": mending,
     "leave_ahead": ending,
@@ -168,7 +180,7 @@ OF_PLACE = {
     *("cemetery", "stones", "sheets", "readings", "backlog", "priorities"),
     *("cemetery_leave_ahead", "pieces"),
 }
-OF_PLACE |= {"cemetery_chains", "batches"}
+OF_PLACE |= {"cemetery_chains", "batches", "look_ahead"}
 
 
 def address(name: str, place: Cemetery) -> str:

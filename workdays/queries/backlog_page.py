@@ -7,6 +7,7 @@ from datetime import datetime
 from django.db.models import Max, OuterRef, Q, QuerySet, Subquery
 
 from workdays.models import Cemetery, Job, KindOfWork
+from workdays.queries.address import query_string
 from workdays.queries.backlog import JobRow, where_of
 from workdays.queries.backlog_asked import Asked, asked_first, asked_whole
 from workdays.queries.backlog_totals import Group, Total, groups, total
@@ -58,6 +59,13 @@ class BacklogPage:
     before: str
     after: str
     all_href: str
+
+    @property
+    def ahead(self) -> str:
+        """Return the query that looks ahead at the jobs of the same section and kind."""
+        kind = self.asked.kind.key if self.asked.kind else ""
+        asked = query_string({"section": str(self.asked.section or ""), "kind": kind})
+        return f"?{asked}" if asked else ""
 
     @property
     def day(self) -> str:

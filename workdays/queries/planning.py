@@ -83,7 +83,7 @@ def planning_facts(day: Workday) -> DayFacts:
     """
     settings = settings_of(day.cemetery)
     kinds = list(KindOfWork.objects.select_related("skill"))
-    works = tuple(_kind(kind, settings) for kind in kinds)
+    works = tuple(plan_kind(kind, settings) for kind in kinds)
     sign_ups = list(
         day.sign_ups.filter(state=SignUp.State.COMING)
         .select_related("person", "wishes")
@@ -101,7 +101,7 @@ def planning_facts(day: Workday) -> DayFacts:
         kinds=works,
         sections=tuple(_sections(jobs)),
         kit=together(day.equipment, brought.counted),
-        ratios=_ratios(settings),
+        ratios=ratios_of(settings),
         weights=weights_of(day.plan_weights),
         day_start_minutes=local.hour * 60 + local.minute,
         before=_published(day),
@@ -120,7 +120,8 @@ def _block(day: Workday, block: Block) -> BlockFacts:
     return BlockFacts(block.name, slot_of(day, block.starts_at), slot_of(day, block.ends_at))
 
 
-def _kind(kind: KindOfWork, settings: Mapping[str, Value]) -> KindFacts:
+def plan_kind(kind: KindOfWork, settings: Mapping[str, Value]) -> KindFacts:
+    """Return a kind of work, read with its skill, as a plan sees it."""
     return KindFacts(
         id=kind.key,
         skill=kind.skill.key if kind.skill else kind.key,
@@ -138,7 +139,8 @@ def _kind(kind: KindOfWork, settings: Mapping[str, Value]) -> KindFacts:
     )
 
 
-def _ratios(settings: Mapping[str, Value]) -> Ratios:
+def ratios_of(settings: Mapping[str, Value]) -> Ratios:
+    """Return the limits of a day that are settings of the cemetery."""
     return Ratios(
         min_crew=int(settings["min_crew"]),
         max_crew=int(settings["max_crew"]),

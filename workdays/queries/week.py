@@ -33,13 +33,15 @@ class Reader:
 class Week:
     """The first page: its headline, what stands under each date, and what leave to ask for.
 
-    ``leave_ahead`` is empty when nothing runs out, nobody is waited for.
+    ``leave_ahead`` is empty when nothing runs out, nobody is waited for. ``organised``: cemeteries
+    that the reader may look ahead at.
     """
 
     headline: str
     today: date
     entries: list[rules.Entry]
     leave_ahead: str
+    organised: list[Cemetery]
 
 
 def _leaves(organised: list[Cemetery], today: date) -> Iterator[LeaveNeed]:
@@ -120,4 +122,5 @@ def week(reader: Reader, *, now: datetime) -> Week:
         today=today,
         entries=rules.entries(lines, headings, today=today),
         leave_ahead=_leave_ahead(reader, organised, now),
+        organised=organised,
     )

@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from workdays.views import backlog, ground, leave, minutes, priorities, stones, surveys
+from workdays.views import ahead, backlog, ground, leave, minutes, priorities, stones, surveys
 
 urlpatterns = [
     path("ground/", ground.ground, name="ground"),
@@ -33,6 +33,7 @@ urlpatterns = [
     path("ground/<slug:slug>/found/", surveys.stone_found, name="stone_found"),
     path("ground/<slug:slug>/backlog/", backlog.backlog, name="backlog"),
     path("ground/<slug:slug>/backlog/new/", backlog.job_new, name="job_new"),
+    path("ground/<slug:slug>/look-ahead/", ahead.look_ahead, name="look_ahead"),
     path("ground/<slug:slug>/minutes/", minutes.minutes, name="minutes"),
     path("ground/<slug:slug>/priorities/", priorities.priorities, name="priorities"),
 ]

@@ -1,0 +1,169 @@
+"""The page that looks ahead: how many days clear some work, what holds it up, what would help."""
+
+from collections import Counter
+from dataclasses import dataclass, field
+
+from workdays.drawing import season
+from workdays.models import KindOfWork
+from workdays.queries.ahead import (
+    AheadGround,
+    Question,
+    chosen_work,
+    facts_of,
+    why_no_answer,
+)
+from workdays.queries.ahead_work import Chosen, why_left_out
+from workdays.rules import ahead_words as words
+from workdays.rules.ahead import Forecast, look_ahead
+from workdays.rules.ahead_chance import expected_share, usual_share
+from workdays.rules.ahead_facts import AheadFacts
+from workdays.rules.ahead_help import changes, mix_for, what_helps
+from workdays.rules.ahead_rests import rests_on
+from workdays.rules.ahead_tables import may_lead
+from workdays.rules.backlog_words import REASON_WORDS
+from workdays.rules.chain_words import time_words
+from workdays.rules.counting import joined, some
+from workdays.rules.refusals import Refusal
+
+SEED = 1
+MOST_TRIES, FEWEST_TRIES = 200, 40
+# Jobs done in all tries together; more would keep whoever asks waiting for seconds.
+MOST_JOBS_TRIED = 20_000
+
+
+@dataclass(frozen=True)
+class WorkRow:
+    """What there is of one kind of work, and how many who may lead it come on a usual day."""
+
+    kind: KindOfWork
+    jobs: int
+    time: str
+    leaders: str
+
+
+@dataclass(frozen=True)
+class LeftOut:
+    """Jobs that are not counted: how many, why; ``reason``: the list that shows them, if any."""
+
+    jobs: int
+    words: str
+    reason: str
+
+
+@dataclass(frozen=True)
+class Saves:
+    """What a change would make of the answer."""
+
+    words: str
+    days: str
+    promise: str
+
+
+@dataclass(frozen=True)
+class AheadPage:
+    """Everything that the page shows; without an answer, why there is none."""
+
+    heading: str
+    refusals: list[Refusal] = field(default_factory=list)
+    sentences: list[str] = field(default_factory=list)
+    picture: season.Picture | None = None
+    holds_up: list[str] = field(default_factory=list)
+    helps: list[Saves] = field(default_factory=list)
+    mix: str = ""
+    work: list[WorkRow] = field(default_factory=list)
+    left_out: list[LeftOut] = field(default_factory=list)
+    rests_on: list[tuple[str, str]] = field(default_factory=list)
+
+
+def ahead_page(ground: AheadGround, asked: Question) -> AheadPage:
+    """Return the answer to a question, or why there is none; asks no statement."""
+    chosen = chosen_work(ground, asked)
+    facts = facts_of(ground, asked, chosen)
+    refusals = why_no_answer(chosen, facts)
+    work, left_out = _work_rows(ground, chosen, facts), _left_out(chosen)
+    if refusals:
+        heading = f"{_where(ground, asked)}: no forecast yet"
+        return AheadPage(heading, refusals, work=work, left_out=left_out)
+    tries = tries_for(facts)
+    tried = changes(facts, ground.kit_names)
+    few = max(FEWEST_TRIES, tries // 4)
+    forecast = look_ahead(facts, tries=tries, seed=SEED)
+    helped = what_helps(facts, tried, tries=few, seed=SEED)
+    mix = mix_for(facts, tried, by=asked.by, tries=few, seed=SEED) if asked.by else None
+    return AheadPage(
+        heading=_heading(ground, asked, chosen, forecast),
+        sentences=_sentences(forecast, asked),
+        picture=_picture(forecast),
+        holds_up=words.holds_up(forecast, ground.kind, ground.kit_names),
+        helps=[_saves(one.words, one.forecast, asked) for one in helped],
+        mix=_mix(mix.words, mix.forecast, asked) if mix else "",
+        work=work,
+        left_out=left_out,
+        rests_on=rests_on(facts, forecast, held=ground.turnout.held, by_hand=bool(asked.hand)),
+    )
+
+
+def tries_for(facts: AheadFacts) -> int:
+    """Return how many tries are made: fewer where there is more work in each."""
+    return max(FEWEST_TRIES, min(MOST_TRIES, MOST_JOBS_TRIED // max(1, len(facts.undone))))
+
+
+def _where(ground: AheadGround, asked: Question) -> str:
+    section = dict(ground.sections).get(asked.section)
+    return f"{ground.place.name}, {section}" if section else ground.place.name
+
+
+def _heading(ground: AheadGround, asked: Question, chosen: Chosen, forecast: Forecast) -> str:
+    days = words.range_words(forecast.range, len(forecast.dates))
+    what = some(asked.stones or len(chosen.undone), "stone" if asked.stones else "job")
+    return f"{_where(ground, asked)}: {days} for {what}"
+
+
+def _sentences(forecast: Forecast, asked: Question) -> list[str]:
+    found = [words.answer(forecast), words.dates_words(forecast)]
+    if asked.by:
+        found.append(words.promise_words(forecast, asked.by))
+    return found
+
+
+def _picture(forecast: Forecast) -> season.Picture:
+    bars = (season.BarFacts(bar.name, bar.tries, bar.words) for bar in words.bars(forecast))
+    return season.draw(tuple(bars), title=f"How many days it took in {forecast.tries} tries")
+
+
+def _saves(said: tuple[str, ...], forecast: Forecast, asked: Question) -> Saves:
+    promise = words.promise_words(forecast, asked.by) if asked.by else ""
+    days = words.range_words(forecast.range, len(forecast.dates))
+    return Saves(joined(list(said)), days, promise)
+
+
+def _mix(said: tuple[str, ...], forecast: Forecast, asked: Question) -> str:
+    saves = _saves(said, forecast, asked)
+    return f"{saves.words}: {saves.days}. {saves.promise}"
+
+
+def _work_rows(ground: AheadGround, chosen: Chosen, facts: AheadFacts) -> list[WorkRow]:
+    jobs, minutes = Counter[str](), Counter[str]()
+    for one in chosen.undone:
+        jobs[one.job.kind] += 1
+        minutes[one.job.kind] += one.job.minutes
+    return [
+        WorkRow(kind, jobs[kind.key], time_words(minutes[kind.key]), _leaders(facts, kind.key))
+        for kind in ground.work_kinds
+        if jobs[kind.key]
+    ]
+
+
+def _leaders(facts: AheadFacts, key: str) -> str:
+    """Return how many who may lead some work come on a usual day: "1.4", "none"."""
+    kind = next(kind for kind in facts.kinds if kind.id == key)
+    mean = usual_share([one for one in facts.people if not one.always])
+    count = sum(expected_share(one, mean) for one in facts.people if may_lead(one.person, kind))
+    return f"{count:.1f}" if count else "none"
+
+
+def _left_out(chosen: Chosen) -> list[LeftOut]:
+    return [
+        LeftOut(count, why_left_out(code), code if code in REASON_WORDS else "")
+        for code, count in chosen.left_out.most_common()
+    ]

@@ -1,0 +1,95 @@
+"""What a look ahead rests on, said beside it: what was noted, and what is assumed."""
+
+from workdays.rules.ahead import Forecast
+from workdays.rules.ahead_chance import FEW_TIMES, LOST_DAYS, whole_year
+from workdays.rules.ahead_facts import SLOT_MINUTES, AheadFacts
+from workdays.rules.chain_words import time_words
+from workdays.rules.counting import heads, joined, some
+
+ASSUMED = "common practice, no source"
+
+
+def rests_on(
+    facts: AheadFacts, forecast: Forecast, *, held: int, by_hand: bool
+) -> list[tuple[str, str]]:
+    """Return pairs of what is meant and what is known of it."""
+    return [
+        ("People", _by_hand(facts) if by_hand else _people(facts, held)),
+        ("On a day", f"{forecast.came:.0f} people in the tries, {_idle(forecast)}"),
+        ("Days", _days(facts)),
+        ("Days called off", _lost(facts)),
+        ("Minutes", _minutes(facts)),
+        ("Equipment", _equipment(facts)),
+        (
+            "Rules",
+            "those of a crew plan: who leads, who supervises, minors with their guardian, what "
+            "triage and the owner allow. Crews are made by a rule of thumb; a plan of the day does "
+            "about a tenth more. Everybody is taken to sign the waiver of the day, and "
+            "stones to be looked at again in time.",
+        ),
+    ]
+
+
+def _people(facts: AheadFacts, held: int) -> str:
+    known = f"{heads(len(facts.people))} who came to the last {some(held, 'day')} here"
+    if not facts.newcomers:
+        return f"{known}, each as often as before."
+    low, high = min(facts.newcomers), max(facts.newcomers)
+    new = str(low) if low == high else f"{low} to {high}"
+    return f"{known}, each as often as before, and {new} for the first time, as then."
+
+
+def _by_hand(facts: AheadFacts) -> str:
+    return f"{heads(len(facts.people))}, as you say, each as often as you say."
+
+
+def _idle(forecast: Forecast) -> str:
+    if forecast.idle < 0.5:
+        return "all with work."
+    return f"{forecast.idle:.0f} of them without work in the morning."
+
+
+def _days(facts: AheadFacts) -> str:
+    parts = [time_words_of(slots) for slots in facts.blocks]
+    first = facts.dates[0]
+    return f"{joined(parts)} of work, from {first.day} {first:%B %Y}."
+
+
+def time_words_of(slots: int) -> str:
+    """Return a stretch of work as people say it: 2 hours, 1.5 hours, 45 minutes."""
+    return time_words(slots * SLOT_MINUTES).replace("person-", "")
+
+
+def _lost(facts: AheadFacts) -> str:
+    year = whole_year(facts.lost.values())
+    if not year.days:
+        return f"one in ten, as nothing is known here ({ASSUMED})."
+    known = f"{year.called_off} of {some(year.days, 'past day')} here, by month"
+    if year.days >= 4 * LOST_DAYS:
+        return f"{known}."
+    return f"{known}; the fewer days, the more one in ten counts ({ASSUMED})."
+
+
+def _minutes(facts: AheadFacts) -> str:
+    if len(facts.pace) < FEW_TIMES:
+        few = (
+            "no finished job has"
+            if not facts.pace
+            else f"only {len(facts.pace)} finished jobs have"
+        )
+        return (
+            f"the estimates of the jobs; {few} a time noted here, so two jobs of three are taken "
+            f"to last 0.7 to 1.4 times as long ({ASSUMED})."
+        )
+    pace = sorted(facts.pace)
+    low, high = pace[len(pace) // 10], pace[-1 - len(pace) // 10]
+    return (
+        f"the estimates, times what {len(pace)} finished jobs here took of theirs, most of them "
+        f"{low:.1f} to {high:.1f}."
+    )
+
+
+def _equipment(facts: AheadFacts) -> str:
+    if not any(one.job.kit for one in facts.undone):
+        return "none is needed."
+    return "the most that a day here had; where none had any, as much as one job takes."
