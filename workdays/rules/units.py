@@ -1,7 +1,8 @@
 """Exact conversions, so that a limit kept in its source's unit compares without rounding.
 
 Factors: 1 mile = 1.609344 km, 1 inch = 2.54 cm and 1 lb = 0.45359237 kg are exact by the
-international yard and pound agreement of 1959; Fahrenheit is exact by definition.
+international yard and pound agreement of 1959; Fahrenheit is exact by definition. 1 US gallon is
+231 cubic inches, 1 cubic foot 1,728, both by definition.
 """
 
 from __future__ import annotations
@@ -16,6 +17,9 @@ Number = int | float | Decimal | Fraction
 KM_PER_MILE = Fraction(1609344, 1000000)
 CM_PER_INCH = Fraction(254, 100)
 KG_PER_LB = Fraction(45359237, 100000000)
+LITRES_PER_CUBIC_INCH = CM_PER_INCH**3 / 1000
+LITRES_PER_GALLON = 231 * LITRES_PER_CUBIC_INCH
+LITRES_PER_CUBIC_FOOT = 1728 * LITRES_PER_CUBIC_INCH
 
 
 def exact(number: Number) -> Fraction:

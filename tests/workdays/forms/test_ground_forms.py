@@ -127,7 +127,8 @@ def test_a_paper_has_at_most_ten_megabytes() -> None:
 
 @pytest.mark.parametrize("setting", SETTINGS, ids=lambda setting: setting.key)
 def test_every_setting_has_a_field_of_its_kind(setting: Any) -> None:
-    word = {True: "yes", False: "no"}.get(setting.default, setting.default)
+    yes_or_no = isinstance(setting.default, bool)
+    word = ("yes" if setting.default else "no") if yes_or_no else setting.default
     form = SettingForm({"value": word, "source": "a paper of the owner"}, setting=setting)
     assert form.is_valid(), form.errors
     assert form.cleaned_data["value"] == setting.default
