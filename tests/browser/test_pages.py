@@ -34,6 +34,7 @@ NO_PAGE = {
     "day_people": "a table as a file",
     "crew_sheet_pdf": "a PDF",
     "plan_live": "a part of the page of a plan",
+    "all_sheets_pdf": "a PDF",
     "stone_history_pdf": "a PDF",
     "plan_sheet_pdf": "a PDF",
     "sheet_csv": "a spreadsheet",

@@ -267,6 +267,10 @@ TABLE: dict[str, Row] = {
     "plan_what_if": Row(PRESS_ORGANISER_OF_PLACE, day, press=True),
     "plan_publish": Row(PRESS_ORGANISER_OF_PLACE, day, press=True),
     "day_sheet": Row(OF_PLACE, day),
+    "all_sheets": Row(OF_PLACE, day),
+    "all_sheets_pdf": Row(OF_PLACE, day),
+    "safety_talk": Row(OF_PLACE, day),
+    "load_list": Row(OF_PLACE, day),
     "crew_sheet": Row(OF_PLACE, crew),
     "crew_sheet_pdf": Row(OF_PLACE, crew),
     # weather call; without a decision to take the page sends to the call

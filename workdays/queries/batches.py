@@ -149,9 +149,13 @@ def bucket_of(material: MixedMaterial) -> Bucket:
     return Bucket(max(1, decilitres), max(1, floor(material.workable_hours * 60)))
 
 
+def decilitres_of(job: Job) -> int:
+    """Return how much of its mixed material a job uses, rounded up to be safe."""
+    return max(1, ceil(round((job.material_litres or 0) * 10, 6)))
+
+
 def _use(job: Job) -> Use:
-    decilitres = ceil(round((job.material_litres or 0) * 10, 6))
-    return Use(job.pk, job.priority, max(1, decilitres), _minutes(job))
+    return Use(job.pk, job.priority, decilitres_of(job), _minutes(job))
 
 
 def _minutes(job: Job) -> int:

@@ -7,7 +7,7 @@ from datetime import datetime
 from django.db.models import Prefetch
 
 from coordinator.models import Person
-from workdays.models import Crew, CrewJob, CrewPlan, Equipment, KindOfWork, Placement
+from workdays.models import Crew, CrewJob, CrewPlan, Equipment, Job, KindOfWork, Placement
 from workdays.queries.blocks import work_blocks
 from workdays.queries.days import local_date
 from workdays.queries.stone_weight import JobLift, job_lifts
@@ -19,6 +19,7 @@ class JobView:
     """One job of a crew, from and to, with what to know about its stone."""
 
     pk: int
+    job: Job
     kind: KindOfWork
     where: str
     section: str
@@ -90,7 +91,7 @@ def crews_of(plan: CrewPlan) -> list[CrewView]:
             Prefetch(
                 "crew_jobs",
                 CrewJob.objects.select_related(
-                    "job__kind", "job__stone__conclusion", "job__section"
+                    "job__kind", "job__stone__conclusion", "job__section", "job__material"
                 ),
             ),
         )
@@ -139,6 +140,7 @@ def _job(planned: CrewJob, names: Mapping[str, str], lifts: Mapping[int, JobLift
     where = f"{job.section.name}, {stone.number}" if stone else job.section.name
     return JobView(
         pk=job.pk,
+        job=job,
         kind=job.kind,
         where=f"{where} ({job.words})" if job.words else where,
         section=job.section.name,

@@ -72,6 +72,7 @@ def _job(day: Workday, task: PlannedJob, job: Job) -> JobView:
     where = f"{job.section.name}, {job.stone.number}" if job.stone else job.section.name
     return JobView(
         pk=job.pk,
+        job=job,
         kind=job.kind,
         where=where,
         section=job.section.name,

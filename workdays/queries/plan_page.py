@@ -1,6 +1,5 @@
 """What the page of a crew plan shows."""
 
-from collections.abc import Iterable
 from dataclasses import dataclass
 
 from django.db.models import Q
@@ -104,17 +103,3 @@ def _latest(day: Workday, shown: CrewPlan | None) -> dict[str, PlanRun]:
 def last_request(day: Workday) -> PlanRun | None:
     """Return the request to plan the day that its page shows."""
     return _latest(day, None).get(PlanRun.Kind.PLAN)
-
-
-def load_list(crews: Iterable[CrewView]) -> dict[str, int]:
-    """Return what must be on the ground at once: the sum over crews of the fullest block."""
-    by_block: dict[int, dict[str, int]] = {}
-    for crew in crews:
-        held = by_block.setdefault(crew.block_number, {})
-        for key, amount in crew.equipment.items():
-            held[key] = held.get(key, 0) + amount
-    most: dict[str, int] = {}
-    for held in by_block.values():
-        for key, amount in held.items():
-            most[key] = max(most.get(key, 0), amount)
-    return most

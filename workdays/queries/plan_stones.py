@@ -87,7 +87,7 @@ class _Facts:
         return SectionFacts(
             name=section.name,
             stones=tuple(stones),
-            outline=_outline(section.outline),
+            outline=outline_of(section.outline),
             href=self.asked.at(section) if self.links else "",
             note=joined(list(self.matches.sections.get(section.pk, ()))),
             crews=self.matches.section_crews.get(section.pk, ()),
@@ -101,7 +101,7 @@ def _reason(asked: Asked, choices: Choices) -> str:
     return " ".join(filter(None, [work, ready]))
 
 
-def _outline(stored: object) -> tuple[Point, ...]:
+def outline_of(stored: object) -> tuple[Point, ...]:
     """Return the corners of a section; none if what is stored are not corners."""
     try:
         return tuple((float(east), float(north)) for east, north in stored)  # type: ignore[attr-defined]  # JSON
