@@ -20,25 +20,23 @@ MONTHS = [(str(number), calendar.month_name[number]) for number in range(1, 13)]
 NO_SECTION = gettext_lazy("That is no section of this cemetery with work to do.")
 NO_KIND = gettext_lazy("That is no kind of work that is to do here.")
 NO_MONTH = gettext_lazy("Choose a month.")
-PAST, HAND = "past", "hand"
+PAST, HAND, ALL = "past", "hand", "all"
 
 
 class AheadForm(forms.Form):
     """What a look ahead is asked for; it changes nothing, so it is part of the address."""
 
     section = forms.ChoiceField(
-        label=gettext_lazy("Where"), required=False, error_messages={"invalid_choice": NO_SECTION}
+        label=gettext_lazy("Where"), error_messages={"invalid_choice": NO_SECTION}
     )
     kind = forms.ChoiceField(
         label=gettext_lazy("Which work"),
-        required=False,
         error_messages={"invalid_choice": NO_KIND},
     )
     stones = WholeField(
-        gettext_lazy("Stones to finish"),
+        gettext_lazy("Stones that were promised"),
         *(1, 10_000, "stones"),
         required=False,
-        help_text=gettext_lazy("What a grant was promised. Empty: all of the work."),
     )
     by = DayField(gettext_lazy("By"), required=False)
     begins = DayField(gettext_lazy("First day"))
@@ -65,9 +63,9 @@ class AheadForm(forms.Form):
         self.ground = ground
         super().__init__({**initial(ground), **{key: data[key] for key in data}})
         sections = [(str(pk), name) for pk, name in ground.sections]
-        self.fields["section"].choices = [("", _("the whole cemetery")), *sections]  # type: ignore[attr-defined]  # its class
+        self.fields["section"].choices = [(ALL, _("the whole cemetery")), *sections]  # type: ignore[attr-defined]  # its class
         kinds = [(kind.key, kind.name) for kind in ground.work_kinds]
-        self.fields["kind"].choices = [("", _("all of it")), *kinds]  # type: ignore[attr-defined]  # its class
+        self.fields["kind"].choices = [(ALL, _("all of it")), *kinds]  # type: ignore[attr-defined]  # its class
         for kind in ground.led:
             self.fields[f"lead_{kind.id}"] = WholeField(leaders(kind), 0, 50, "people")
         self.helper = self._laid_out()
@@ -114,8 +112,8 @@ class AheadForm(forms.Form):
         led = {kind.id: said[f"lead_{kind.id}"] for kind in self.ground.led}
         by_hand = said["who"] == HAND
         return Question(
-            section=int(said["section"] or 0),
-            kind=said["kind"],
+            section=0 if said["section"] == ALL else int(said["section"]),
+            kind="" if said["kind"] == ALL else said["kind"],
             stones=said["stones"],
             by=said["by"],
             begins=said["begins"],
@@ -130,13 +128,13 @@ def initial(ground: AheadGround) -> dict[str, Any]:
     """Return what is asked for where the address says nothing."""
     usual = ground.turnout
     return {
-        "section": "",
-        "kind": "",
+        "section": ALL,
+        "kind": ALL,
         "begins": ground.first_day.isoformat(),
         "a_month": "2",
         "hours": f"{usual.hours or 5:g}",
-        "first_month": "4",
-        "last_month": "10",
+        "first_month": str(ground.months[0]),
+        "last_month": str(ground.months[1]),
         "who": PAST if usual.people else HAND,
         "helpers": "0",
         "often": "6",

@@ -18,6 +18,7 @@ from workdays.rules.facts import KindFacts, PersonFacts, Ratios
 from workdays.rules.refusals import Refusal
 
 SATURDAY = 5
+USUAL_MONTHS = (4, 10)  # common practice, no source; asked for in the form
 
 
 @dataclass(frozen=True)
@@ -74,6 +75,11 @@ class AheadGround:
     def kind(self) -> dict[str, KindFacts]:
         """Return all kinds of work by key."""
         return {kind.id: kind for kind in self.kinds}
+
+    @property
+    def months(self) -> tuple[int, int]:
+        """Return the months of work: April to October, or all where the next day is outside."""
+        return USUAL_MONTHS if self.first_day.month in range(4, 11) else (1, 12)
 
     @property
     def first_day(self) -> date:

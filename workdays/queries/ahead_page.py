@@ -1,5 +1,6 @@
 """The page that looks ahead: how many days clear some work, what holds it up, what would help."""
 
+from calendar import month_name
 from collections import Counter
 from dataclasses import dataclass, field
 
@@ -22,13 +23,13 @@ from workdays.rules.ahead_rests import rests_on
 from workdays.rules.ahead_tables import may_lead
 from workdays.rules.backlog_words import REASON_WORDS
 from workdays.rules.chain_words import time_words
-from workdays.rules.counting import joined, some
+from workdays.rules.counting import joined, measured, some
 from workdays.rules.refusals import Refusal
 
 SEED = 1
-MOST_TRIES, FEWEST_TRIES = 200, 40
-# Jobs done in all tries together; more would keep whoever asks waiting for seconds.
-MOST_JOBS_TRIED = 20_000
+PILOT, FEWEST_TRIES, FEW_TRIES, MOST_TRIES = 20, 10, 50, 200
+# Jobs and days in all tries together; more would keep whoever asks waiting for seconds.
+MOST_JOBS_TRIED, MOST_DAYS_TRIED = 20_000, 4_000
 
 
 @dataclass(frozen=True)
@@ -84,12 +85,12 @@ def ahead_page(ground: AheadGround, asked: Question) -> AheadPage:
     if refusals:
         heading = f"{_where(ground, asked)}: no forecast yet"
         return AheadPage(heading, refusals, work=work, left_out=left_out)
-    tries = tries_for(facts)
     tried = changes(facts, ground.kit_names)
-    few = max(FEWEST_TRIES, tries // 4)
+    tries, few = tries_for(facts, changes=len(tried))
     forecast = look_ahead(facts, tries=tries, seed=SEED)
     helped = what_helps(facts, tried, tries=few, seed=SEED)
-    mix = mix_for(facts, tried, by=asked.by, tries=few, seed=SEED) if asked.by else None
+    by = asked.by or facts.dates[-1]
+    mix = mix_for(facts, tried, by=by, tries=few, seed=SEED)
     return AheadPage(
         heading=_heading(ground, asked, chosen, forecast),
         sentences=_sentences(forecast, asked),
@@ -99,13 +100,19 @@ def ahead_page(ground: AheadGround, asked: Question) -> AheadPage:
         mix=_mix(mix.words, mix.forecast, asked) if mix else "",
         work=work,
         left_out=left_out,
-        rests_on=rests_on(facts, forecast, held=ground.turnout.held, by_hand=bool(asked.hand)),
+        rests_on=rests_on(
+            facts, forecast, _days(asked, facts), held=ground.turnout.held, by_hand=bool(asked.hand)
+        ),
     )
 
 
-def tries_for(facts: AheadFacts) -> int:
-    """Return how many tries are made: fewer where there is more work in each."""
-    return max(FEWEST_TRIES, min(MOST_TRIES, MOST_JOBS_TRIED // max(1, len(facts.undone))))
+def tries_for(facts: AheadFacts, *, changes: int) -> tuple[int, int]:
+    """Return how many tries are made, and how many of each change: fewer where each is long."""
+    days = look_ahead(facts, tries=PILOT, seed=SEED).all_days / PILOT
+    most = min(MOST_JOBS_TRIED / max(1, len(facts.undone)), MOST_DAYS_TRIED / days)
+    tries = max(PILOT, min(MOST_TRIES, int(most)))
+    few = min(FEW_TRIES, tries, int(2 * MOST_DAYS_TRIED / days / (changes + 1)))
+    return tries, max(FEWEST_TRIES, few)
 
 
 def _where(ground: AheadGround, asked: Question) -> str:
@@ -121,9 +128,22 @@ def _heading(ground: AheadGround, asked: Question, chosen: Chosen, forecast: For
 
 def _sentences(forecast: Forecast, asked: Question) -> list[str]:
     found = [words.answer(forecast), words.dates_words(forecast)]
+    if forecast.range.high is None and not asked.stones:
+        found.insert(1, words.done_words(forecast))
     if asked.by:
         found.append(words.promise_words(forecast, asked.by))
     return found
+
+
+def _days(asked: Question, facts: AheadFacts) -> str:
+    """Return the days that were asked for: how long, how many a month, in which months."""
+    first, last = (month_name[month] for month in asked.months)
+    begins = facts.dates[0]
+    return (
+        f"{measured(asked.hours, 'hour')} of work in {some(len(facts.blocks), 'part')}, "
+        f"{some(asked.a_month, 'day')} a month from {first} to {last}, "
+        f"the first on {begins.day} {begins:%B %Y}."
+    )
 
 
 def _picture(forecast: Forecast) -> season.Picture:
@@ -134,6 +154,8 @@ def _picture(forecast: Forecast) -> season.Picture:
 def _saves(said: tuple[str, ...], forecast: Forecast, asked: Question) -> Saves:
     promise = words.promise_words(forecast, asked.by) if asked.by else ""
     days = words.range_words(forecast.range, len(forecast.dates))
+    if forecast.range.low is None:
+        days = f"{days}; {words.done_words(forecast)}"
     return Saves(joined(list(said)), days, promise)
 
 

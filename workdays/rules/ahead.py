@@ -42,8 +42,8 @@ class Forecast:
 
     `days`: how many each took, None: not cleared. `held_up`: on how many days of all tries
     something held the work up: LOST, WAITS, NOBODY, or (kind of work, why it got no crew).
-    `all_days`: days of all tries together. `stones`: stones finished, try by try. `idle`: people
-    without work on an average day.
+    `all_days`: days of all tries together. `stones`, `jobs`: finished, try by try, of `of_jobs`.
+    `came`, `idle`: people, and people without work, on an average day with work.
     """
 
     dates: tuple[date, ...]
@@ -51,6 +51,8 @@ class Forecast:
     held_up: Counter[str | tuple[str, str]] = field(default_factory=Counter)
     all_days: int = 0
     stones: tuple[int, ...] = ()
+    jobs: tuple[int, ...] = ()
+    of_jobs: int = 0
     idle: float = 0.0
     came: float = 0.0
 
@@ -73,6 +75,11 @@ class Forecast:
     def by(self, on: date) -> int:
         """Return in how many tries all was cleared by a date."""
         return sum(days is not None and self.dates[days - 1] <= on for days in self.days)
+
+    @property
+    def mean_jobs(self) -> float:
+        """Jobs done on average."""
+        return sum(self.jobs) / max(1, len(self.jobs))
 
     @property
     def never(self) -> int:
@@ -99,15 +106,17 @@ def look_ahead(facts: AheadFacts, *, tries: int, seed: int = 1) -> Forecast:
     held_up: Counter[str | tuple[str, str]] = Counter()
     for one in found:
         held_up.update(one.held_up)
-    worked = sum(one.worked for one in found)
+    worked = max(1, sum(one.worked for one in found))
     return Forecast(
         dates=facts.dates,
         days=tuple(one.days for one in found),
         held_up=held_up,
         all_days=sum(one.days or len(facts.dates) for one in found),
         stones=tuple(one.stones for one in found),
-        idle=sum(one.idle for one in found) / max(1, worked),
-        came=sum(one.came for one in found) / max(1, worked),
+        jobs=tuple(one.jobs for one in found),
+        of_jobs=len(facts.undone),
+        idle=sum(one.idle for one in found) / worked,
+        came=sum(one.came for one in found) / worked,
     )
 
 
@@ -118,6 +127,7 @@ class _Try:
     came: int = 0
     idle: int = 0
     stones: int = 0
+    jobs: int = 0
     held_up: Counter[str | tuple[str, str]] = field(default_factory=Counter)
 
 
@@ -137,7 +147,10 @@ def _try(tables: Tables, luck: Luck) -> _Try:
         if yard.cleared:
             found.days = number + 1
             break
-    found.stones = yard.stones
+        if yard.hopeless(facts.dates[-1]):
+            _never_again(found, yard, len(facts.dates) - number - 1)
+            break
+    found.stones, found.jobs = yard.stones, len(facts.undone) - yard.left
     return found
 
 
@@ -145,15 +158,22 @@ def _work(found: _Try, yard: Yard, on: date, hands: Sequence[Hand]) -> None:
     """Work for a day, and note what held it up."""
     worked = yard.day(on, hands)
     people = sum(len(hand.group) for hand in hands)
-    found.worked += 1
-    found.came += people
-    found.idle += worked.idle
     if people < yard.tables.facts.ratios.min_crew:
         found.held_up[NOBODY] += 1
-    elif worked.nothing_ready:
+        return
+    if not worked.ready and not worked.short:
         found.held_up[WAITS] += 1
-    else:
-        found.held_up.update(_short(yard.tables, worked.short.items()))
+    found.held_up.update(_short(yard.tables, worked.short.items()))
+    if worked.ready:
+        found.worked += 1
+        found.came += people
+        found.idle += worked.idle
+
+
+def _never_again(found: _Try, yard: Yard, days: int) -> None:
+    """Note what the rest of the days lack: leave that has run out for all that is left."""
+    for kind in yard.waiting_kinds():
+        found.held_up[yard.tables.kinds[kind].id, "leave"] += days
 
 
 def _short(tables: Tables, short: Iterable[tuple[int, str]]) -> Iterable[tuple[str, str]]:

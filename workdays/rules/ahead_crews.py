@@ -17,16 +17,17 @@ from workdays.rules.ahead_tables import Hand, Sort, Tables
 class Team:
     """A crew in the making and at work; counts are those of its own kind of work.
 
-    `under`: the crew of the supervisor, where the kind asks for one. `most`, `lifters`: of the
-    work it was made for. `held`: equipment handed out to it. `local`: jobs that only this crew
-    may go on with in this block. `places`: sections where it did supervised work in this block.
-    `done`: job, first quarter hour, end.
+    `under`: the crew of the supervisor, where the kind asks for one. `most`, `lifters`, `place`
+    (section): of the work it was made for. `held`: equipment handed out to it. `local`: jobs that
+    only this crew may go on with in this block. `places`: sections where it did supervised work
+    in this block. `done`: job, first quarter hour, end.
     """
 
     leader: Hand
     kind: int
     most: int
     lifters: int
+    place: str = ""
     under: "Team | None" = None
     members: list[Hand] = field(default_factory=list)
     new: int = 0
@@ -127,11 +128,14 @@ class Forming:
             return None, "supervisor"
         why = "helpers"
         for sort in work.sorts:
+            if under and sort.section != under.place:
+                continue
             why = self._without_kit(sort)
             if why:
                 continue
             most = min(sort.most, self.ratios.max_crew)
-            team = Team(leader, work.kind, most, sort.lifters, under, held=dict(sort.kit))
+            held = dict(sort.kit)
+            team = Team(leader, work.kind, most, sort.lifters, sort.section, under, held=held)
             if supervised and own:
                 team.under = team
             why = self._manned(team, sort) if self._joins(team, leader) else "helpers"
@@ -160,30 +164,36 @@ class Forming:
         return "" if team.strong >= sort.lifters else "lifters"
 
     def _joins(self, team: Team, hand: Hand) -> bool:
-        kind, group, leader = team.kind, hand.group, team.leader
+        group = hand.group
         if len(team.members) + len(group) > team.most:
             return False
-        if not all(one.helps[kind] and not (team.lifters and one.frail) for one in group):
-            return False
-        if not all(shares_language(one, leader) for one in group):
-            return False
+        for one in group:
+            if not one.helps[team.kind] or (team.lifters and one.frail):
+                return False
+            if not shares_language(one, team.leader):
+                return False
         return self._ratio_kept(team, group) and self._looked_after(team, group)
 
     def _ratio_kept(self, team: Team, group: list[Hand]) -> bool:
-        ratio, kind = self.kinds[team.kind].new_per_competent, team.kind
+        ratio, new, able = self.kinds[team.kind].new_per_competent, team.new, team.able
         if ratio is None:
             return True
-        new = team.new + sum(one.new[kind] for one in group)
-        return new <= ratio * (team.able + sum(one.able[kind] for one in group))
+        for one in group:
+            new += one.new[team.kind]
+            able += one.able[team.kind]
+        return new <= ratio * able
 
     def _looked_after(self, team: Team, group: list[Hand]) -> bool:
         """Return whether the supervisor may have these people below signed off as well."""
         if team.under is None:
             return True
-        others = (one for one in self.teams if one.under is team.under and one is not team)
-        trainees = sum(len(one.members) - one.able for one in (team, *others))
-        more = sum(not one.able[team.kind] for one in group)
-        return trainees + more <= self.ratios.trainees_per_supervisor
+        trainees = len(team.members) - team.able
+        for one in group:
+            trainees += not one.able[team.kind]
+        for other in self.teams:
+            if other.under is team.under and other is not team:
+                trainees += len(other.members) - other.able
+        return trainees <= self.ratios.trainees_per_supervisor
 
     def _take(self, team: Team) -> None:
         taken = set(map(id, team.members))

@@ -3,26 +3,32 @@
 Equal tries have equal chances, so a difference comes from the change alone.
 """
 
-from collections.abc import Callable, Iterator, Mapping
+from collections import Counter
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
 from workdays.rules.ahead import Forecast, look_ahead
-from workdays.rules.ahead_facts import AheadFacts, Usual
+from workdays.rules.ahead_facts import AheadFacts, Period, Usual
 from workdays.rules.facts import NEW, SUPERVISOR, KindFacts, PersonFacts
 
 MOST_CHANGES = 4
 KEPT = 0.8  # a promise that is kept in so many tries is called safe enough
 AN_HOUR = 4
 LEAST_GAIN = 0.02
+THINGS, HANDS, LEADS, LEAVE = range(4)  # in the order in which they are done without
 
 
 @dataclass(frozen=True)
 class Change:
-    """One thing that could be otherwise: in words, and the facts as they would be."""
+    """One thing that could be otherwise: in words, and the facts as they would be.
+
+    `people`: THINGS, HANDS, LEADS or LEAVE.
+    """
 
     words: str
     made: Callable[[AheadFacts], AheadFacts]
+    people: int = THINGS
 
 
 @dataclass(frozen=True)
@@ -34,8 +40,14 @@ class Helped:
 
 
 def changes(facts: AheadFacts, kit_names: Mapping[str, str]) -> list[Change]:
-    """Return what to try: one who may lead each skill, two more hands, equipment, an hour."""
-    return [*_leaders(facts), _hands(), *_equipment(facts, kit_names), _hour(facts)]
+    """Return what to try: somebody to lead each work, more hands, equipment, an hour, leave."""
+    return [
+        *_leaders(facts),
+        _hands(),
+        *_equipment(facts, kit_names),
+        _hour(facts),
+        *_renewed(facts),
+    ]
 
 
 def what_helps(
@@ -46,38 +58,53 @@ def what_helps(
     found = [
         Helped((one.words,), look_ahead(one.made(facts), tries=tries, seed=seed)) for one in tried
     ]
-    better = [one for one in found if _gain(one.forecast) > (1 + LEAST_GAIN) * _gain(base)]
-    return sorted(better, key=lambda one: -_gain(one.forecast))[:MOST_CHANGES]
+    better = [one for one in found if _cost(one.forecast) < (1 - LEAST_GAIN) * _cost(base)]
+    return sorted(better, key=lambda one: _cost(one.forecast))[:MOST_CHANGES]
 
 
 def mix_for(
-    facts: AheadFacts, tried: list[Change], *, by: date, tries: int, seed: int = 1
+    facts: AheadFacts, tried: Sequence[Change], *, by: date, tries: int, seed: int = 1
 ) -> Helped | None:
-    """Return a short list of changes with which a promise is kept in eight tries of ten.
+    """Return changes that together keep a promise in eight tries of ten, each of them needed.
 
-    The change that helps most is added first, then what helps most beside it, at most four; each
-    may be added again. None: these do not suffice, or the promise is safe without any.
+    All of them are made, those of people twice; then each that is not needed is taken back, what
+    helps least with skills first. None: these do not suffice, or the promise is safe without any.
     """
-    words: tuple[str, ...] = ()
-    if look_ahead(facts, tries=tries, seed=seed).by(by) >= KEPT * tries:
+
+    def kept(made: Sequence[Change]) -> Forecast | None:
+        found = facts
+        for one in made:
+            found = one.made(found)
+        forecast = look_ahead(found, tries=tries, seed=seed)
+        return forecast if forecast.by(by) >= KEPT * tries else None
+
+    made = [*tried, *(one for one in tried if one.people in (HANDS, LEADS))]
+    best = None if kept([]) else kept(made)
+    if best is None:
         return None
-    for _ in range(MOST_CHANGES):
-        found = [
-            (look_ahead(made, tries=tries, seed=seed), one.words, made)
-            for one in tried
-            for made in [one.made(facts)]
-        ]
-        forecast, said, facts = max(found, key=lambda one: (one[0].by(by), _gain(one[0])))
-        words = (*words, said)
-        if forecast.by(by) >= KEPT * tries:
-            return Helped(words, forecast)
-    return None
+    for one in sorted(made, key=lambda change: change.people):
+        without = list(made)
+        without.reverse()  # the second of the same first
+        without.remove(one)
+        without.reverse()
+        forecast = kept(without)
+        if forecast is not None:
+            made, best = without, forecast
+    return Helped(_counted(made), best)
 
 
-def _gain(forecast: Forecast) -> float:
-    """Return a number that is higher the fewer days are taken: of all tries, one over the sum."""
-    most = len(forecast.dates) + 1
-    return 1 / sum(days or most for days in forecast.days)
+def _counted(made: Sequence[Change]) -> tuple[str, ...]:
+    """Return each change once, with a word on what is made twice."""
+    times = Counter(one.words for one in made)
+    return tuple(f"{words} (twice)" if count > 1 else words for words, count in times.items())
+
+
+def _cost(forecast: Forecast) -> float:
+    """Return the days of an average try; one that was not cleared costs more the less it did."""
+    most = len(forecast.dates)
+    left = 1 - forecast.mean_jobs / max(1, forecast.of_jobs)
+    days = sum(days or most for days in forecast.days) / forecast.tries
+    return days + (left * most if forecast.never else 0)
 
 
 def _leaders(facts: AheadFacts) -> Iterator[Change]:
@@ -85,7 +112,7 @@ def _leaders(facts: AheadFacts) -> Iterator[Change]:
     kinds = {one.job.kind for one in facts.undone}
     for kind in facts.kinds:
         if kind.id in kinds:
-            yield Change(leader_words(kind), _with_people(f"more {kind.id}", kind, 1))
+            yield Change(leader_words(kind), _with_people(f"more {kind.id}", kind, 1), LEADS)
 
 
 def leader_words(kind: KindFacts) -> str:
@@ -134,7 +161,7 @@ def _with_people(
 
 
 def _hands() -> Change:
-    return Change("two more people who help, each time", _with_people("hand", None, 2))
+    return Change("two more people who help, each time", _with_people("hand", None, 2), HANDS)
 
 
 def _equipment(facts: AheadFacts, names: Mapping[str, str]) -> Iterator[Change]:
@@ -154,3 +181,21 @@ def _hour(facts: AheadFacts) -> Change:
         return replace(facts, blocks=(*facts.blocks[:-1], facts.blocks[-1] + AN_HOUR))
 
     return Change("one hour more each day", made)
+
+
+def _renewed(facts: AheadFacts) -> Iterator[Change]:
+    """Yield the owner's leave for all of the work on every day, where some of it runs out."""
+    kinds = {one.job.kind for one in facts.undone}
+    leave = [facts.leave.get(kind) for kind in sorted(kinds)]
+    days = facts.dates
+    if all(periods is None or _covers(periods, days) for periods in leave):
+        return
+    yield Change(
+        "the owner's leave for all of this work, for as long as it takes",
+        lambda facts: replace(facts, leave={}),
+        LEAVE,
+    )
+
+
+def _covers(periods: Sequence[Period], dates: Sequence[date]) -> bool:
+    return all(any(first <= on <= last for first, last in periods) for on in dates)

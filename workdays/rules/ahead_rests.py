@@ -2,21 +2,20 @@
 
 from workdays.rules.ahead import Forecast
 from workdays.rules.ahead_chance import FEW_TIMES, LOST_DAYS, whole_year
-from workdays.rules.ahead_facts import SLOT_MINUTES, AheadFacts
-from workdays.rules.chain_words import time_words
-from workdays.rules.counting import heads, joined, some
+from workdays.rules.ahead_facts import AheadFacts
+from workdays.rules.counting import heads, some
 
 ASSUMED = "common practice, no source"
 
 
 def rests_on(
-    facts: AheadFacts, forecast: Forecast, *, held: int, by_hand: bool
+    facts: AheadFacts, forecast: Forecast, days: str, *, held: int, by_hand: bool
 ) -> list[tuple[str, str]]:
     """Return pairs of what is meant and what is known of it."""
     return [
         ("People", _by_hand(facts) if by_hand else _people(facts, held)),
-        ("On a day", f"{forecast.came:.0f} people in the tries, {_idle(forecast)}"),
-        ("Days", _days(facts)),
+        ("On a day with work", f"{heads(round(forecast.came))} in the tries, {_idle(forecast)}"),
+        ("Days", days),
         ("Days called off", _lost(facts)),
         ("Minutes", _minutes(facts)),
         ("Equipment", _equipment(facts)),
@@ -47,17 +46,6 @@ def _idle(forecast: Forecast) -> str:
     if forecast.idle < 0.5:
         return "all with work."
     return f"{forecast.idle:.0f} of them without work in the morning."
-
-
-def _days(facts: AheadFacts) -> str:
-    parts = [time_words_of(slots) for slots in facts.blocks]
-    first = facts.dates[0]
-    return f"{joined(parts)} of work, from {first.day} {first:%B %Y}."
-
-
-def time_words_of(slots: int) -> str:
-    """Return a stretch of work as people say it: 2 hours, 1.5 hours, 45 minutes."""
-    return time_words(slots * SLOT_MINUTES).replace("person-", "")
 
 
 def _lost(facts: AheadFacts) -> str:

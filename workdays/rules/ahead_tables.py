@@ -70,6 +70,8 @@ class Tables:
             for one in self.jobs
         ]
         self.sorts = list(sorts)
+        kinds = range(len(self.kinds))
+        self.sorts_of = [[n for n, s in enumerate(self.sorts) if s.kind == k] for k in kinds]
         self.minutes = [one.job.minutes for one in self.jobs]
         stones: dict[str, int] = {}
         self.stone_of = [_stone(one, stones) for one in self.jobs]

@@ -6,10 +6,10 @@ from datetime import date
 
 from workdays.rules.ahead import LOST, NOBODY, WAITS, Forecast, Range
 from workdays.rules.ahead_help import activity
-from workdays.rules.counting import some
+from workdays.rules.counting import joined, some
 from workdays.rules.facts import KindFacts
 
-MOST_BARS = 12
+MOST_BARS, MOST_REASONS = 12, 6
 OFTEN = 0.05  # what holds up fewer days than this is not worth a sentence
 
 
@@ -51,6 +51,13 @@ def of_hundred(count: int, tries: int) -> str:
     if 0 < count < tries:
         share = min(99, max(1, share))
     return f"{share} {'try' if share == 1 else 'tries'} of 100"
+
+
+def done_words(forecast: Forecast) -> str:
+    """Return how much is done where the days may not suffice; empty where they always do."""
+    if not forecast.never:
+        return ""
+    return f"On average {forecast.mean_jobs:.0f} of {some(forecast.of_jobs, 'job')} are done."
 
 
 def dates_words(forecast: Forecast) -> str:
@@ -102,7 +109,7 @@ def bars(forecast: Forecast) -> list[Bar]:
             name = some(first, "day") if width == 1 else f"{first} to {last} days"
             found.append(_bar(name, count, forecast.tries))
     if forecast.never:
-        found.append(_bar(f"more than {len(forecast.dates)}", forecast.never, forecast.tries))
+        found.append(_bar(f"over {len(forecast.dates)}", forecast.never, forecast.tries))
     return found
 
 
@@ -113,13 +120,21 @@ def _bar(name: str, count: int, tries: int) -> Bar:
 def holds_up(
     forecast: Forecast, kinds: Mapping[str, KindFacts], kit_names: Mapping[str, str]
 ) -> list[str]:
-    """Return what holds the work up, that first which does so on most days."""
-    found = []
+    """Return what holds the work up, that first which does so on most days; at most six."""
+    found, without_leave = [], []
     for what, count in forecast.held_up.most_common():
         share = count / max(1, forecast.all_days)
-        if share >= OFTEN:
-            found.append(f"On {_of_ten(share)}, {_held_up(what, kinds, kit_names)}.")
-    return found
+        if share < OFTEN:
+            continue
+        if what[-1] == "leave":
+            without_leave.append((share, activity(kinds[what[0]])))
+        else:
+            found.append((share, _held_up(what, kinds, kit_names)))
+    if without_leave:
+        lacking = joined([name for _, name in without_leave])
+        found.append((without_leave[0][0], f"the owner's leave does not cover {lacking}"))
+    found.sort(key=lambda one: -one[0])
+    return [f"On {_of_ten(share)}, {said}." for share, said in found[:MOST_REASONS]]
 
 
 def _of_ten(share: float) -> str:
@@ -136,7 +151,7 @@ def _held_up(
         return {
             LOST: "the day is called off",
             NOBODY: "fewer people come than a crew has",
-            WAITS: "nothing is ready: jobs wait for mortar to cure, for a season or for leave",
+            WAITS: "nothing is ready: jobs wait for what must rest, for a date or for a season",
         }[what]
     kind, why = what
     work = activity(kinds[kind])

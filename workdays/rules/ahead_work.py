@@ -31,12 +31,13 @@ class WorkedDay:
 
     `shifts`: block by block each crew with what it did: job, first quarter hour, end. `short`:
     what got no crew, by kind of work, and why. `idle`: people without work at the start.
+    `ready`: some work could have been done with the right people.
     """
 
     shifts: list[list[Shift]] = field(default_factory=list)
     short: dict[int, str] = field(default_factory=dict)
     idle: int = 0
-    nothing_ready: bool = False
+    ready: bool = False
 
 
 class Yard:
@@ -58,6 +59,7 @@ class Yard:
         self.soon: list[int] = []
         self.in_block: dict[int, Team] = {}
         self.today = date.min
+        self.allowed: list[bool] = []
         for job, count in enumerate(self.firsts):
             if not count:
                 heappush(self.due, (tables.jobs[job].not_before or date.min, job))
@@ -67,6 +69,21 @@ class Yard:
         """Whether all that was asked for is done."""
         asked = self.tables.facts.stones
         return self.left == 0 or (asked is not None and self.stones >= asked)
+
+    def hopeless(self, last: date) -> bool:
+        """Whether no day until the last one can do any of the work: leave has run out."""
+        if self.due and self.due[0][0] <= last:
+            return False
+        return not any(self._allowed_after(kind) for kind in self.waiting_kinds())
+
+    def waiting_kinds(self) -> set[int]:
+        """Return the kinds of the work that is ready but for leave and people."""
+        sorts = self.tables.sorts
+        return {sorts[number].kind for number, queue in enumerate(self.queues) if queue}
+
+    def _allowed_after(self, kind: int) -> bool:
+        periods = self.tables.facts.leave.get(self.tables.kinds[kind].id)
+        return periods is None or any(last > self.today for _, last in periods)
 
     def day(self, on: date, present: Sequence[Hand]) -> WorkedDay:
         """Work for one day with those who came."""
@@ -83,12 +100,17 @@ class Yard:
 
     def _note(self, worked: WorkedDay, forming: Forming) -> None:
         worked.short = dict(forming.short)
+        worked.ready = bool(forming.teams or forming.short)
+        for number, queue in enumerate(self.queues):
+            kind = self.tables.sorts[number].kind
+            if queue and not self.allowed[kind]:
+                worked.short[kind] = "leave"
         worked.idle = sum(len(hand.group) for hand in forming.free)
-        worked.nothing_ready = not forming.teams and not forming.short
 
     def _begin(self, on: date) -> None:
         """Put on the lists what is ready by now, and put away what is out of season."""
         self.today = on
+        self.allowed = [self._allowed(kind) for kind in range(len(self.tables.kinds))]
         for sort, queue in enumerate(self.queues if self.tables.seasonal else ()):
             for job in [job for job in queue if not self._in_season(job)]:
                 self._drop(sort, job)
@@ -127,18 +149,17 @@ class Yard:
         """Return the ready work by kind, that first which the fewest may lead."""
         tables, found = self.tables, []
         for kind in tables.order:
-            if not self._allowed(kind):
-                continue
-            sorts = [n for n, s in enumerate(tables.sorts) if s.kind == kind and self.queues[n]]
-            sorts.sort(key=lambda n: self._urgency(n, tables.sorts[n]))
-            if sorts:
+            sorts = [n for n in tables.sorts_of[kind] if self.queues[n]]
+            if sorts and self.allowed[kind]:
+                sorts.sort(key=self._urgency)
                 minutes = [self.minutes[n] for n in sorts]
                 found.append(Wanted(kind, [tables.sorts[n] for n in sorts], minutes))
         return found
 
-    def _urgency(self, number: int, sort: Sort) -> int:
+    def _urgency(self, number: int) -> int:
         """Return what is taken first: sections with much work for one supervisor, else priority."""
-        return -self.minutes[number] if sort.section else self.queues[number][0]
+        near = self.tables.sorts[number].section
+        return -self.minutes[number] if near else self.queues[number][0]
 
     def _allowed(self, kind: int) -> bool:
         periods = self.tables.facts.leave.get(self.tables.kinds[kind].id)
@@ -152,6 +173,8 @@ class Yard:
             for number, team in enumerate(teams):
                 if own:
                     team.done, team.places = [], set()
+                elif ends[number] >= slots:
+                    continue
                 team.sorts = self._may_do(team, own=own)
                 ends[number] = self._stretch(team, kit, (ends[number], slots), begins)
         for job in [*self.soon, *(job for team in teams for job in team.local)]:
@@ -172,14 +195,14 @@ class Yard:
 
     def _may_do(self, team: Team, *, own: bool) -> list[int]:
         """Return the sorts of its own kind of work that a crew may do, or the others."""
-        ranks = {kind: n for n, kind in enumerate(self.tables.order)}
-        ready = [
-            (ranks[sort.kind], self._urgency(number, sort), number)
-            for number, sort in enumerate(self.tables.sorts)
-            if self.queues[number] and own == (sort.kind == team.kind)
-            if self._allowed(sort.kind) and self._fits(team, sort)
-        ]
-        return [number for *_, number in sorted(ready)]
+        tables, found = self.tables, []
+        for kind in (team.kind,) if own else tables.order:
+            if not self.allowed[kind] or (not own and kind == team.kind):
+                continue
+            ready = [n for n in tables.sorts_of[kind] if self.queues[n]]
+            fits = [n for n in ready if self._fits(team, tables.sorts[n])]
+            found += sorted(fits, key=self._urgency)
+        return found
 
     def _fits(self, team: Team, sort: Sort) -> bool:
         size, kind = len(team.members), self.tables.kinds[sort.kind]

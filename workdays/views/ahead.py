@@ -3,6 +3,7 @@
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.utils import timezone
+from django.views.decorators.http import require_safe
 
 from workdays import access
 from workdays.forms.ahead import AheadForm
@@ -10,6 +11,7 @@ from workdays.queries.ahead import ahead_ground
 from workdays.queries.ahead_page import ahead_page
 
 
+@require_safe
 def look_ahead(request: HttpRequest, slug: str) -> HttpResponse:
     """Show how many days some work takes with the people who usually come."""
     place = access.cemetery_for_organiser(request, slug)

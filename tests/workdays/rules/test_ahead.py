@@ -79,7 +79,7 @@ def test_the_truth_falls_into_the_range_eight_times_of_ten() -> None:
         people = [
             Usual(PersonFacts(f"p{n}", 0, 24, leads=True), c, 8) for n, c in enumerate(history)
         ]
-        facts = world(jobs(24, min_people=1, max_people=1), *people, dates=weeks(99))
+        facts = world(jobs(16, min_people=1, max_people=1), *people, dates=weeks(60))
         tries = np.array(
             [
                 days or 999
@@ -87,7 +87,7 @@ def test_the_truth_falls_into_the_range_eight_times_of_ten() -> None:
             ]
         )
         done, truth = 0, 0
-        while done < 24:
+        while done < 16:
             truth += 1
             done += 2 * int((chance.random(6) < often).sum())
         place = (tries < truth).mean() + chance.random() * (tries == truth).mean()
@@ -183,17 +183,30 @@ def test_what_lacks_is_named_and_what_helps_is_found() -> None:
     assert helped[0].forecast.never == 0
 
 
-def test_a_mix_makes_a_promise_safe() -> None:
-    """Each job takes two, and one person is there: four hours a day are asked for, by four."""
-    facts = world(jobs(40, min_people=2, max_people=4), somebody("ana"), dates=weeks(20))
-    tried = changes(facts, {})
-    mix = mix_for(facts, tried, by=weeks(5)[-1], tries=10)
+def test_a_mix_makes_a_promise_safe_and_holds_nothing_needless() -> None:
+    """Resets want a supervisor, three people and leave that does not end: each alone fails."""
+    work = jobs(8, "reset", min_people=3, max_people=3, lifters=1)
+    until = (date(2026, 5, 1), date(2026, 5, 10))
+    facts = world(work, somebody("ana"), dates=weeks(20), leave={"reset": (until,)})
+    tried, by = changes(facts, {}), weeks(6)[-1]
+    mix = mix_for(facts, tried, by=by, tries=10)
     assert mix is not None
-    assert set(mix.words) <= {change.words for change in tried}
-    assert len(mix.words) == 2
-    assert mix.forecast.by(weeks(4)[-1]) < 8
-    assert mix.forecast.by(weeks(5)[-1]) == 10
+    assert mix.words == (
+        "one more supervisor of resetting, each time (twice)",
+        "the owner's leave for all of this work, for as long as it takes",
+    )
+    assert mix.forecast.by(by) == 10
+    assert what_helps(facts, tried, tries=5) == []
     assert mix_for(facts, tried, by=date(2026, 1, 1), tries=10) is None
+    assert mix_for(world(jobs(1), somebody("ana")), tried, by=by, tries=10) is None
+
+
+def test_a_try_ends_when_leave_has_run_out_and_says_so() -> None:
+    until = (date(2026, 5, 1), date(2026, 5, 10))
+    facts = world(jobs(4), somebody("ana"), leave={"rake": (until,)})
+    forecast = look_ahead(facts, tries=2)
+    assert forecast.never == 2
+    assert forecast.held_up["rake", "leave"] == 2 * 59
 
 
 def test_a_minor_comes_with_the_guardian_or_not_at_all() -> None:

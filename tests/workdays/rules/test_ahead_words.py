@@ -56,20 +56,21 @@ def test_the_spread_is_a_dozen_bars_at_most() -> None:
     found = words.bars(forecast(*range(5, 45), None))
     assert len(found) <= 13
     assert sum(bar.tries for bar in found) == 41
-    assert found[-1].name == "more than 60"
+    assert found[-1].name == "over 60"
     assert [bar.name for bar in words.bars(forecast(1, 1, 3))] == ["1 day", "2 days", "3 days"]
 
 
 def test_what_holds_up_is_said_worst_first() -> None:
-    kinds = {"reset": KindFacts("reset", "reset", "Resetting")}
-    held = forecast(
-        10,
-        held_up=Counter({LOST: 1, ("reset", "supervisor"): 4, ("reset", "kit hoist"): 0}),
-        all_days=10,
-    )
+    names = {"reset": "Resetting", "rake": "Raking"}
+    kinds = {key: KindFacts(key, key, name) for key, name in names.items()}
+    counts = {LOST: 1, ("reset", "supervisor"): 4, ("reset", "kit hoist"): 2}
+    leave = {("rake", "leave"): 9, ("reset", "leave"): 8, ("rake", "helpers"): 0}
+    held = forecast(10, held_up=Counter(counts | leave), all_days=10)
     found = words.holds_up(held, kinds, {"hoist": "Tripod hoist"})
     assert found == [
+        "On 9 days of 10, the owner's leave does not cover raking and resetting.",
         "On 4 days of 10, no supervisor of resetting comes.",
+        "On 2 days of 10, resetting lacks equipment: Tripod hoist.",
         "On 1 day of 10, the day is called off.",
     ]
 
