@@ -2,8 +2,9 @@
 
 from typing import Any
 
+from crispy_forms.bootstrap import StrictButton
 from crispy_forms.helper import FormHelper
-from crispy_forms.layout import Layout, Submit
+from crispy_forms.layout import Div, Layout
 from django import forms
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
@@ -21,8 +22,8 @@ class AskForm(forms.Form):
         initial=PlanRun.Effort.QUICK,
         required=False,
         help_text=gettext_lazy(
-            "You can stop at any moment and keep the best plan found. The first two count tries, "
-            "so that the same day and start number give the same plan; the last goes by the clock."
+            "Stop when you like: the best plan found is kept. Quick and thorough count tries, so "
+            "the same day and start number give the same plan; long goes by the clock."
         ),
     )
 
@@ -33,7 +34,8 @@ class AskForm(forms.Form):
         self.helper.disable_csrf = True
         words = _("Plan the rest again") if again else _("Plan the crews")
         css = "btn-secondary" if again else "btn-primary"
-        self.helper.layout = Layout("effort", Submit("plan", words, css_class=css))
+        button = StrictButton(words, type="submit", css_class=css)
+        self.helper.layout = Layout(Div("effort", css_class="plain"), Div(button, css_class="mb-3"))
 
     def clean_effort(self) -> PlanRun.Effort:
         """Return the choice; nothing chosen is quick."""

@@ -42,6 +42,7 @@
     if (fold && found.querySelector("details")) found.querySelector("details").open = fold.open;
     if (drawn) drawn.replaceWith(found);
     else by("planning").after(found);
+    if (by("drawn")) by("drawn").remove(); // one picture at a time
   }
 
   // The plan that came of it, in place of the page; nothing is held that this would drop.

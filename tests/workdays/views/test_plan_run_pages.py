@@ -37,7 +37,7 @@ def test_a_plan_on_the_way_is_shown_with_its_crews_its_bound_and_how_good_it_is(
         assert f"the best plan so far is worth {run.value} points" in found
         assert f"at least {share} % of the best that any plan could be" in found
         assert f"No plan can pass {run.bound} points." in found
-        assert "50 tries in 12 s." in found
+        assert "Tries: 50 in 12 s." in found
         assert f"{people[0].name} leads" in found
     assert "Stop, this is good enough" in page
     assert "worth" in same
