@@ -14,8 +14,8 @@ from workdays.drawing.ground_measures import trusted
 from workdays.drawing.plane import Box, Point, box_of, spread
 from workdays.drawing.words import shortened, width_of
 
-WIDTH_PX, HEIGHT_PX = 600.0, 200.0
-MARGIN_PX, FOOT_PX, TOP_PX = 22.0, 30.0, 40.0
+WIDTH_PX, HEIGHT_PX = 600.0, 170.0
+MARGIN_PX, FOOT_PX, TOP_PX = 18.0, 24.0, 38.0
 MOST_PX_A_METRE = 32.0
 LABEL_PX, LIFT_PX = 22.0, 17.0
 TEXT_PX = 13.0
