@@ -29,7 +29,8 @@ from workdays.rules.refusals import Refusal
 SEED = 1
 PILOT, FEWEST_TRIES, FEW_TRIES, MOST_TRIES = 20, 10, 50, 200
 # Jobs and days in all tries together; more would keep whoever asks waiting for seconds.
-MOST_JOBS_TRIED, MOST_DAYS_TRIED = 20_000, 4_000
+MOST_JOBS_TRIED, MOST_DAYS_TRIED = 20_000, 3_000
+LEAST_TRIES = 3  # of each change; FEWEST_TRIES are made, but not where that is far too much
 
 
 @dataclass(frozen=True)
@@ -62,7 +63,10 @@ class Saves:
 
 @dataclass(frozen=True)
 class AheadPage:
-    """Everything that the page shows; without an answer, why there is none."""
+    """Everything that the page shows; without an answer, why there is none.
+
+    ``too_much``: there is so much work that no change was tried.
+    """
 
     heading: str
     refusals: list[Refusal] = field(default_factory=list)
@@ -71,6 +75,7 @@ class AheadPage:
     holds_up: list[str] = field(default_factory=list)
     helps: list[Saves] = field(default_factory=list)
     mix: str = ""
+    too_much: bool = False
     work: list[WorkRow] = field(default_factory=list)
     left_out: list[LeftOut] = field(default_factory=list)
     rests_on: list[tuple[str, str]] = field(default_factory=list)
@@ -88,9 +93,9 @@ def ahead_page(ground: AheadGround, asked: Question) -> AheadPage:
     tried = changes(facts, ground.kit_names)
     tries, few = tries_for(facts, changes=len(tried))
     forecast = look_ahead(facts, tries=tries, seed=SEED)
-    helped = what_helps(facts, tried, tries=few, seed=SEED)
+    helped = what_helps(facts, tried, tries=few, seed=SEED) if few else []
     by = asked.by or facts.dates[-1]
-    mix = mix_for(facts, tried, by=by, tries=few, seed=SEED)
+    mix = mix_for(facts, tried, by=by, tries=few, seed=SEED) if few else None
     return AheadPage(
         heading=_heading(ground, asked, chosen, forecast),
         sentences=_sentences(forecast, asked),
@@ -98,6 +103,7 @@ def ahead_page(ground: AheadGround, asked: Question) -> AheadPage:
         holds_up=words.holds_up(forecast, ground.kind, ground.kit_names),
         helps=[_saves(one.words, one.forecast, asked) for one in helped],
         mix=_mix(mix.words, mix.forecast, asked) if mix else "",
+        too_much=not few,
         work=work,
         left_out=left_out,
         rests_on=rests_on(
@@ -107,12 +113,18 @@ def ahead_page(ground: AheadGround, asked: Question) -> AheadPage:
 
 
 def tries_for(facts: AheadFacts, *, changes: int) -> tuple[int, int]:
-    """Return how many tries are made, and how many of each change: fewer where each is long."""
-    days = look_ahead(facts, tries=PILOT, seed=SEED).all_days / PILOT
-    most = min(MOST_JOBS_TRIED / max(1, len(facts.undone)), MOST_DAYS_TRIED / days)
+    """Return how many tries are made, and how many of each change: fewer where each is long.
+
+    None of changes where even a few would take long: thousands of jobs.
+    """
+    pilot = look_ahead(facts, tries=PILOT, seed=SEED)
+    days, jobs = pilot.all_days / PILOT, max(1.0, pilot.mean_jobs)
+    most = min(MOST_JOBS_TRIED / jobs, MOST_DAYS_TRIED / days)
     tries = max(PILOT, min(MOST_TRIES, int(most)))
-    few = min(FEW_TRIES, tries, int(2 * MOST_DAYS_TRIED / days / (changes + 1)))
-    return tries, max(FEWEST_TRIES, few)
+    each = min(2 * MOST_JOBS_TRIED / jobs, 2 * MOST_DAYS_TRIED / days) / (changes + 1)
+    if each < LEAST_TRIES:
+        return tries, 0
+    return tries, max(FEWEST_TRIES, min(FEW_TRIES, tries, int(each)))
 
 
 def _where(ground: AheadGround, asked: Question) -> str:
@@ -155,7 +167,8 @@ def _saves(said: tuple[str, ...], forecast: Forecast, asked: Question) -> Saves:
     promise = words.promise_words(forecast, asked.by) if asked.by else ""
     days = words.range_words(forecast.range, len(forecast.dates))
     if forecast.range.low is None:
-        days = f"{days}; {words.done_words(forecast)}"
+        done = words.done_words(forecast)
+        days = f"{days}; {done[:1].lower()}{done[1:-1]}"
     return Saves(joined(list(said)), days, promise)
 
 

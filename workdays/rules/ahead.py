@@ -157,7 +157,7 @@ def _try(tables: Tables, luck: Luck) -> _Try:
 def _work(found: _Try, yard: Yard, on: date, hands: Sequence[Hand]) -> None:
     """Work for a day, and note what held it up."""
     worked = yard.day(on, hands)
-    people = sum(len(hand.group) for hand in hands)
+    people = sum(hand.heads for hand in hands)
     if people < yard.tables.facts.ratios.min_crew:
         found.held_up[NOBODY] += 1
         return

@@ -152,11 +152,10 @@ class Forming:
         team.add(team.leader)
         fewest = max(sort.fewest, self.ratios.min_crew)
         for hand in self.free:
-            missing, enough = sort.lifters - team.strong, len(team.members) >= fewest
-            if enough and missing <= 0:
+            size, missing = len(team.members), sort.lifters - team.strong
+            if size >= fewest and missing <= 0:
                 break
-            room = team.most - len(team.members) - len(hand.group) >= missing
-            useful = hand.lifts or (room and not enough)
+            useful = hand.lifts or (size < fewest and team.most - size - hand.heads >= missing)
             if useful and hand is not team.leader and self._joins(team, hand):
                 team.add(hand)
         if len(team.members) < fewest:
@@ -164,9 +163,9 @@ class Forming:
         return "" if team.strong >= sort.lifters else "lifters"
 
     def _joins(self, team: Team, hand: Hand) -> bool:
-        group = hand.group
-        if len(team.members) + len(group) > team.most:
+        if len(team.members) + hand.heads > team.most or not hand.helps[team.kind]:
             return False
+        group = hand.group
         for one in group:
             if not one.helps[team.kind] or (team.lifters and one.frail):
                 return False
@@ -208,12 +207,12 @@ class Forming:
         while teams and able < work.minutes:
             team = min(teams, key=lambda one: len(one.members))
             hand = next((one for one in self.free if self._joins(team, one)), None)
-            if hand is None or not self._work_for(len(team.members) + len(hand.group), work):
+            if hand is None or not self._work_for(len(team.members) + hand.heads, work):
                 teams.remove(team)
                 continue
             team.add(hand)
             self.free.remove(hand)
-            able += len(hand.group) * self.minutes
+            able += hand.heads * self.minutes
 
     def _work_for(self, size: int, work: Wanted) -> bool:
         """Whether a crew of a size would have work for half of the time and more."""

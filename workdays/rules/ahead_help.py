@@ -7,6 +7,7 @@ from collections import Counter
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
+from math import ceil
 
 from workdays.rules.ahead import Forecast, look_ahead
 from workdays.rules.ahead_facts import AheadFacts, Period, Usual
@@ -70,27 +71,32 @@ def mix_for(
     All of them are made, those of people twice; then each that is not needed is taken back, what
     helps least with skills first. None: these do not suffice, or the promise is safe without any.
     """
-
-    def kept(made: Sequence[Change]) -> Forecast | None:
-        found = facts
-        for one in made:
-            found = one.made(found)
-        forecast = look_ahead(found, tries=tries, seed=seed)
-        return forecast if forecast.by(by) >= KEPT * tries else None
-
+    until = tuple(on for on in facts.dates if on <= by)
     made = [*tried, *(one for one in tried if one.people in (HANDS, LEADS))]
-    best = None if kept([]) else kept(made)
-    if best is None:
+    asked = replace(facts, dates=until)
+    if not until or _kept(asked, tries, seed) or not _kept(_made(asked, made), tries, seed):
         return None
     for one in sorted(made, key=lambda change: change.people):
         without = list(made)
-        without.reverse()  # the second of the same first
         without.remove(one)
-        without.reverse()
-        forecast = kept(without)
-        if forecast is not None:
-            made, best = without, forecast
-    return Helped(_counted(made), best)
+        if _kept(_made(asked, without), tries, seed):
+            made = without
+    return Helped(_counted(made), look_ahead(_made(facts, made), tries=tries, seed=seed))
+
+
+def _made(facts: AheadFacts, changes: Sequence[Change]) -> AheadFacts:
+    for one in changes:
+        facts = one.made(facts)
+    return facts
+
+
+def _kept(facts: AheadFacts, tries: int, seed: int) -> bool:
+    """Whether eight tries of ten end within the days; the first ones may tell that too few do."""
+    needed = ceil(KEPT * tries)
+    enough_to_fail = tries - needed + 1
+    if look_ahead(facts, tries=enough_to_fail, seed=seed).never == enough_to_fail:
+        return False
+    return tries - look_ahead(facts, tries=tries, seed=seed).never >= needed
 
 
 def _counted(made: Sequence[Change]) -> tuple[str, ...]:

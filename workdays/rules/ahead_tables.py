@@ -28,6 +28,11 @@ class Hand:
     wards: "list[Hand]" = field(default_factory=list)
 
     @property
+    def heads(self) -> int:
+        """How many they are with the minors who came along."""
+        return 1 + len(self.wards)
+
+    @property
     def group(self) -> "list[Hand]":
         """Who joins a crew when this person does."""
         return [self, *self.wards] if self.wards else [self]

@@ -27,8 +27,10 @@ def range_words(found: Range, most: int) -> str:
 def answer(forecast: Forecast) -> str:
     """Return the range as a sentence: "Between 6 and 9 days in 8 tries of 10, likeliest 7."."""
     found, most, likeliest = forecast.range, len(forecast.dates), forecast.likeliest
+    if forecast.never == forecast.tries:
+        return f"In no try were {most} days enough."
     if found.low is None:
-        return f"In 9 tries of 10, {most} days are not enough."
+        return f"In 9 tries of 10 and more, {most} days are not enough."
     if found.high is None:
         return f"{found.low} days or more in 9 tries of 10; {not_within(forecast)}"
     usual = f", likeliest {likeliest}" if likeliest and found.low != found.high else ""

@@ -94,6 +94,8 @@ class Yard:
             teams = forming.form(self._wanted())
             if not number:
                 self._note(worked, forming)
+            if not teams:
+                break  # the same people would find as little later in the day
             self._block(teams, forming.kit, slots, sum(blocks[:number]))
             worked.shifts.append([(team, team.done) for team in teams])
         return worked
@@ -105,7 +107,7 @@ class Yard:
             kind = self.tables.sorts[number].kind
             if queue and not self.allowed[kind]:
                 worked.short[kind] = "leave"
-        worked.idle = sum(len(hand.group) for hand in forming.free)
+        worked.idle = sum(hand.heads for hand in forming.free)
 
     def _begin(self, on: date) -> None:
         """Put on the lists what is ready by now, and put away what is out of season."""

@@ -35,7 +35,9 @@ def test_the_answer_is_a_sentence() -> None:
         == "Between 6 and 9 days in 8 tries of 10, likeliest 7."
     )
     assert words.answer(forecast(7, 7, 7)) == "7 days in at least 8 tries of 10."
-    assert words.answer(forecast(*[None] * 10)) == "In 9 tries of 10, 60 days are not enough."
+    assert words.answer(forecast(*[None] * 10)) == "In no try were 60 days enough."
+    hardly = words.answer(forecast(*[None] * 19, 3))
+    assert hardly == "In 9 tries of 10 and more, 60 days are not enough."
     some_never = words.answer(forecast(*[31] * 7, None, None, None))
     assert (
         some_never
