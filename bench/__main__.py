@@ -2,7 +2,7 @@
 
 import sys
 
-from bench import bound, plan, sheets, signing_up
+from bench import bound, plan, replan, sheets, signing_up
 from bench.apart import measured_apart
 from bench.machine import machine
 
@@ -13,6 +13,9 @@ def main() -> None:
     plan.main()
     sys.stdout.write("\n")
     bound.main()
+    sys.stdout.write("\n")
+    sys.stdout.flush()
+    replan.main()
     sys.stdout.write("\n")
     sys.stdout.flush()
     sheets.main()

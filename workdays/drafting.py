@@ -22,15 +22,19 @@ from workdays.models import (
     Workday,
 )
 from workdays.planner.explain import explain, grouped
+from workdays.planner.going_on import REST_OF_DAY
 from workdays.planner.held import Held, held_on
 from workdays.planner.solve import Limit, Solution, solve
 from workdays.queries.blocks import work_blocks
 from workdays.queries.locking import locked_day
+from workdays.queries.plan_difference import against_published
 from workdays.queries.plan_runs import free_runs, hopeless_runs
-from workdays.queries.planning import moment_of, planning_facts
-from workdays.queries.plans import crew_names, plan_and_held, shown_plan
+from workdays.queries.planning import facts_of, moment_of, rest_asked, rest_shown
+from workdays.queries.plans import plan_and_held, shown_plan
 from workdays.rules.crew import value, violations
+from workdays.rules.crew_naming import Names
 from workdays.rules.facts import DayFacts, Plan
+from workdays.rules.rest import Rest, binding
 from workdays.watching import ROUNDS, NotWanted, Watch
 
 TIMES = 3  # so often a day that changes while it is planned is planned anew
@@ -59,16 +63,20 @@ def save_draft(
     by: Person | None,
     solution: Solution | None = None,
     step: Step | None = None,
+    rest: Rest | None = None,
 ) -> CrewPlan:
     """Save a checked plan as the draft of a day in place of the draft before.
 
     It is judged by the facts as they are now: while a plan was sought, a look may have barred a
     stone. The day is locked, as it is for whoever takes barred jobs off it.
     ``step`` is what a hand did; None: the crews were planned around what is held already.
+    ``rest``: how much of the day it is for; None: as much as the plan that is shown.
     Raises Broken, and saves nothing, when the checker finds a rule broken.
     """
     day = locked_day(day.pk)
-    facts, before = planning_facts(day), shown_plan(day)
+    before = shown_plan(day)
+    rest = rest or rest_shown(before)
+    facts = facts_of(day, before, rest)
     if step:
         facts = held_on(facts, plan, step.held)
     else:
@@ -77,19 +85,21 @@ def save_draft(
     if broken:
         raise Broken([violation.sentence for violation in broken])
     day.plans.filter(state=CrewPlan.State.DRAFT).update(state=CrewPlan.State.OLD)
-    worth = value(facts, plan)
+    worth, new = value(facts, plan), against_published(day, plan, facts)
     row = CrewPlan.objects.create(
         day=day,
         made_by=by,
         version=1 + (day.plans.aggregate(last=Max("version"))["last"] or 0),
         change=step.change,
         before=step.before,
+        begins_at=rest.since,
+        difference=new.lines,
         value=worth.total,
         terms={name: getattr(worth, name) for name in worth.__slots__},
         left_out=left_out(facts, plan),
         **(_origin(solution) if solution else {}),
     )
-    _save_crews(row, plan, step.held)
+    _save_crews(row, plan, step.held, new.names)
     _save_held(row, step.held)
     return row
 
@@ -119,9 +129,8 @@ def _origin(solution: Solution) -> dict[str, object]:
     }
 
 
-def _save_crews(row: CrewPlan, plan: Plan, held: Held) -> None:
+def _save_crews(row: CrewPlan, plan: Plan, held: Held, names: Names) -> None:
     blocks = work_blocks(row.day)
-    names = crew_names(plan)
     people = {(pin.block, pin.person) for pin in held.people}
     jobs = {pin.job for pin in held.jobs}
     for crew in plan.crews:
@@ -172,17 +181,20 @@ def redraft(
     by: Person | None = None,
     rounds: int = ROUNDS,
     watch: Watch | None = None,
+    rest: Rest | None = None,
 ) -> CrewPlan:
     """Plan a day anew around what is pinned, and save the plan as its draft.
+
+    ``rest``: only what is left of it, going on from the published plan.
 
     When the day changed meanwhile so that the plan breaks a rule, it is planned anew.
     Raises Broken when that happens each time, Clashing when what is pinned cannot be held,
     NotWanted when the request that ``watch`` serves was stopped or cancelled meanwhile.
     """
-    limit = watch.limit if watch else Limit(rounds=rounds)
+    limit = REST_OF_DAY if rest else watch.limit if watch else Limit(rounds=rounds)
     for turn in range(1, TIMES + 1):
         try:
-            return _drafted(day, seed=seed, by=by, limit=limit, watch=watch)
+            return _drafted(day, seed=seed, by=by, limit=limit, watch=watch, rest=rest)
         except Clashing:
             raise
         except Broken:
@@ -193,31 +205,42 @@ def redraft(
 
 
 def _drafted(
-    day: Workday, *, seed: int, by: Person | None, limit: Limit, watch: Watch | None
+    day: Workday,
+    *,
+    seed: int,
+    by: Person | None,
+    limit: Limit,
+    watch: Watch | None,
+    rest: Rest | None,
 ) -> CrewPlan:
     """Plan a day by its facts as they are now, and save the plan."""
-    facts = planning_facts(day)
+    shown = shown_plan(day)
+    facts = facts_of(day, shown, rest or rest_shown(shown))
+    start = facts.before if rest else None
     if watch is None:
-        solution = solve(facts, seed=seed, limit=limit)
+        solution = solve(facts, seed=seed, limit=limit, start=start)
     else:
-        solution = solve(facts, seed=seed, limit=limit, start=watch.found, **watch.hears)
+        start = watch.found or start
+        solution = solve(facts, seed=seed, limit=limit, start=start, **watch.hears)
         watch.refuse_if_ended()
     if solution.clashes:
         clashes.look_for_a_clash(facts)
-    return _save_of_run(day, solution, by=by, watch=watch)
+    if solution.clashes and rest:
+        raise Broken(binding(facts, list(solution.clashes)))
+    return _save_of_run(day, solution, by=by, watch=watch, rest=rest)
 
 
 @transaction.atomic
 def _save_of_run(
-    day: Workday, solution: Solution, *, by: Person | None, watch: Watch | None
+    day: Workday, solution: Solution, *, by: Person | None, watch: Watch | None, rest: Rest | None
 ) -> CrewPlan:
     """Save the plan of a request and end the request, both or neither."""
     if watch is None:
-        return save_draft(day, solution.plan, by=by, solution=solution)
+        return save_draft(day, solution.plan, by=by, solution=solution, rest=rest)
     locked_day(day.pk)
     watch.refuse_if_ended()
     now = shown_plan(day)
-    made = save_draft(day, solution.plan, by=by, solution=solution)
+    made = save_draft(day, solution.plan, by=by, solution=solution, rest=rest)
     watch.end(made, version=now.version if now else None)
     return made
 
@@ -261,4 +284,5 @@ def _carry_out(plan_run: PlanRun, watch: Watch) -> None:
         return
     shown = shown_plan(plan_run.day)
     watch.begin(version=shown.version if shown else None)
-    redraft(plan_run.day, seed=plan_run.seed, by=plan_run.asked_by, watch=watch)
+    rest = rest_asked(plan_run)
+    redraft(plan_run.day, seed=plan_run.seed, by=plan_run.asked_by, watch=watch, rest=rest)

@@ -1,5 +1,6 @@
 """Tell people what a newly published plan means for them."""
 
+from collections.abc import Collection, Sequence
 from datetime import datetime
 
 from coordinator import links, outbox
@@ -11,19 +12,32 @@ from workdays.queries.planning import person_key
 from workdays.queries.plans import plan_of
 from workdays.rules.changes import people_changed
 from workdays.rules.facts import Plan
+from workdays.rules.plan_difference import Said, own
 
 
-def tell(day: Workday, plan: CrewPlan, before: Plan, *, now: datetime) -> int:
+def tell(
+    day: Workday,
+    plan: CrewPlan,
+    before: Plan,
+    *,
+    now: datetime,
+    changes: Sequence[Said] = (),
+    away: Collection[str] = (),
+) -> int:
     """Mail everybody whose crew, lead, hours or stones are new; return how many.
 
     Somebody who lost their part is told so too. People without a mailbox read it on the sheet.
+    ``changes``: what changes in words, of which each reads their own. ``away``: who is known not
+    to be there in what is left of the day is not told.
     """
-    changed = people_changed(before, plan_of(plan))
+    changed = people_changed(before, plan_of(plan)) - set(away)
     crews = crews_of(plan)
     told = 0
     for sign_up in _coming(day):
-        if person_key(sign_up.person_id) in changed and sign_up.person.email:
-            _mail(sign_up, plan, [crew for crew in crews if sign_up.person in crew.people])
+        key = person_key(sign_up.person_id)
+        if key in changed and sign_up.person.email:
+            mine = [crew for crew in crews if sign_up.person in crew.people]
+            _mail(sign_up, plan, mine, [said.sentence for said in own(changes, key)])
             told += 1
     invites.invite_all(day, now=now, rescheduled=False)
     return told
@@ -34,13 +48,15 @@ def _coming(day: Workday) -> list[SignUp]:
     return list(rows.order_by("person__name", "pk"))
 
 
-def _mail(sign_up: SignUp, plan: CrewPlan, crews: list[CrewView]) -> None:
+def _mail(sign_up: SignUp, plan: CrewPlan, crews: list[CrewView], news: list[str]) -> None:
     person: Person = sign_up.person
     context = {
         "person": person,
         "day": sign_up.day,
         "zone": sign_up.day.cemetery.zone,
         "crews": crews,
+        "since": plan.begins_at,
+        "news": list(dict.fromkeys(news)),
         "kinds": cautions(crews),
         "link": links.absolute("own_day", person.secret, sign_up.pk),
     }

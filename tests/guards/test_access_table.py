@@ -260,6 +260,7 @@ TABLE: dict[str, Row] = {
     "plan_live": Row(OF_PLACE, day),
     "plan_stop": Row(PRESS_ORGANISER_OF_PLACE, day, press=True),
     "plan_cancel": Row(PRESS_ORGANISER_OF_PLACE, day, press=True),
+    "plan_now": Row(ORGANISER_OF_PLACE, day),
     "plan_hand": Row(PRESS_ORGANISER_OF_PLACE, day, press=True),
     "plan_weights": Row(ORGANISER_OF_PLACE, day),
     "plan_undo": Row(PRESS_ORGANISER_OF_PLACE, day, press=True),

@@ -45,6 +45,14 @@ def person(place: Cemetery) -> None:
     factories.make_sign_up(place.days.earliest("pk"), somebody)
 
 
+def missing(place: Cemetery) -> None:
+    day = place.days.earliest("pk")
+    day.starts_at, day.ends_at = NOW - timedelta(hours=1), NOW + timedelta(hours=5)
+    day.save(update_fields=["starts_at", "ends_at"])
+    day.plans.get_or_create(state="published")
+    person(place)
+
+
 def message(place: Cemetery) -> None:
     day = place.days.earliest("pk")
     factories.make_sign_up(day, party=factories.make_group(day))
@@ -157,6 +165,7 @@ LISTS: dict[str, Callable[[Cemetery], None]] = {
     "day_message": person,
     "day_messages": message,
     "roll": person,
+    "plan_now": missing,
     "ground": cemetery,
     "cemetery": stone,
     "stones": stone,
@@ -176,6 +185,7 @@ LISTS: dict[str, Callable[[Cemetery], None]] = {
     "waivers": waiver,
 }
 OF_DAY = {"day_desk", "day_list", "day_message", "day_messages", "roll", "day_jobs"}
+OF_DAY |= {"plan_now"}
 OF_PLACE = {
     *("cemetery", "stones", "sheets", "readings", "backlog", "priorities"),
     *("cemetery_leave_ahead", "pieces"),

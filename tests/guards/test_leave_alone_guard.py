@@ -78,8 +78,8 @@ BROKEN: list[tuple[object, str, Any, str]] = [
     (jobs_of_days, "_taken_off", [], "workdays.actions.concluding.conclude"),
     (jobs_of_days, "_taken_off", [], "workdays.actions.spreadsheets.bring_in"),
     (jobs_of_days, "_taken_off", [], "workdays.actions.undoing.undo_import"),
-    (drafting, "planning_facts", special.facts_of_a_liar, "workdays.drafting.save_draft"),
-    (drafting, "planning_facts", special.facts_of_a_liar, "workdays.drafting.redraft"),
+    (drafting, "facts_of", special.facts_of_a_liar, "workdays.drafting.save_draft"),
+    (drafting, "facts_of", special.facts_of_a_liar, "workdays.drafting.redraft"),
     (changing, "OWN_DOOR", {}, "workdays.actions.changing.change"),
 ]
 

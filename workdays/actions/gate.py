@@ -93,7 +93,7 @@ def walk_up(day_id: int, comer: WalkUp, *, by: Person, organises: bool, now: dat
     companions.follow(row, now=now)
     if now < day.starts_at:
         invites.invite(day, row.person.email, now=now)
-    plan_again(day)
+        plan_again(day)  # later it is asked for from the roll, with those who are here
     return row
 
 

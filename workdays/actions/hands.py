@@ -14,7 +14,7 @@ from workdays.models import CrewPlan, Workday
 from workdays.planner import turns
 from workdays.planner.turns import Board, Turn
 from workdays.queries.locking import locked_day
-from workdays.queries.planning import job_key, person_key, planning_facts
+from workdays.queries.planning import facts_of, job_key, person_key, rest_shown
 from workdays.queries.plans import plan_and_held
 from workdays.rules.facts import Violation
 from workdays.rules.refusals import Refusal
@@ -180,7 +180,7 @@ def undo(plan: CrewPlan, *, version: int, by: Person) -> CrewPlan:
         row.save(update_fields=["state", "changed_at"])
         return before
     step = Step(found.held, Change(before.change), before.before)
-    return drafting.save_draft(day, found.plan, by=by, step=step)
+    return drafting.save_draft(day, found.plan, by=by, step=step, rest=rest_shown(before))
 
 
 @transaction.atomic
@@ -220,7 +220,7 @@ def _current(plan: CrewPlan, version: int) -> CrewPlan:
 
 
 def _board(day: Workday, row: CrewPlan) -> Board:
-    return Board(planning_facts(day), *plan_and_held(row))
+    return Board(facts_of(day, row, rest_shown(row)), *plan_and_held(row))
 
 
 def _p(person: Person) -> str:

@@ -15,7 +15,8 @@ from workdays.planner.version import VERSION
 from workdays.planner.writing import facts_hash
 from workdays.queries.locking import locked_day
 from workdays.queries.plan_runs import found_plan
-from workdays.queries.planning import planning_facts
+from workdays.queries.planning import facts_of, rest_asked, rest_shown
+from workdays.queries.plans import shown_plan
 from workdays.rules.crew import value, violations
 from workdays.rules.refusals import Refusal
 
@@ -45,7 +46,8 @@ def keep_found(day: Workday, *, run: int, by: Person, now: datetime) -> CrewPlan
         raise Refused([Refusal("ended", ENDED)])
     if not row.found:
         raise Refused([Refusal("nothing-yet", NOTHING_YET)])
-    facts = planning_facts(row.day)
+    shown, rest = shown_plan(row.day), rest_asked(row)
+    facts = facts_of(row.day, shown, rest or rest_shown(shown))
     if broken := violations(facts, plan):
         why = " ".join(found.sentence for found in broken[:2])
         raise Refused([Refusal("no-longer", NO_LONGER.format(why=why))])
@@ -61,7 +63,7 @@ def keep_found(day: Workday, *, run: int, by: Person, now: datetime) -> CrewPlan
         facts_hash=facts_hash(facts),
         trail=(),
     )
-    made = drafting.save_draft(row.day, plan, by=by, solution=solution)
+    made = drafting.save_draft(row.day, plan, by=by, solution=solution, rest=rest)
     _end(row, State.DONE, now, plan=made, value=made.value)
     audit.record(audit.by_login(by), "stopped the planning", made, {"day": day.pk, "run": row.pk})
     return made

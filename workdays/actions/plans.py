@@ -11,12 +11,14 @@ from workdays import plan_mail
 from workdays.actions.replanning import request_plan
 from workdays.models import CrewPlan, PlanRun, Workday
 from workdays.queries.locking import locked_day
+from workdays.queries.plan_difference import against_published
 from workdays.queries.planning import planning_facts
 from workdays.queries.plans import plan_of
 from workdays.rules.crew import violations
-from workdays.rules.facts import Plan
+from workdays.rules.facts import DayFacts, Plan
 from workdays.rules.parties import adults_lacking
 from workdays.rules.refusals import Refusal
+from workdays.rules.rest import rest_of, without_the_past
 
 
 def refuse_shut(day: Workday) -> None:
@@ -56,9 +58,18 @@ def publish_plan(plan: CrewPlan, *, by: Person, now: datetime) -> int:
     if lacking := adults_lacking(adults=adults, minors=len(facts.people) - adults):
         raise Refused([Refusal("adults", lacking)])
     before = day.plans.filter(state=CrewPlan.State.PUBLISHED).first()
-    old = plan_of(before) if before else Plan()
+    old, found = plan_of(before) if before else Plan(), against_published(day, plan_of(row), facts)
     day.plans.filter(state=CrewPlan.State.PUBLISHED).update(state=CrewPlan.State.OLD)
     row.state, row.published_at, row.published_by = CrewPlan.State.PUBLISHED, now, by
     row.save(update_fields=["state", "published_at", "published_by", "changed_at"])
     audit.record(audit.by_login(by), "published", row, {"day": day.pk, "value": row.value})
-    return plan_mail.tell(day, row, old, now=now)
+    old, away = _left_of(old, facts)
+    return plan_mail.tell(day, row, old, now=now, changes=found.said, away=away)
+
+
+def _left_of(old: Plan, facts: DayFacts) -> tuple[Plan, set[str]]:
+    """Return what is left of an older plan where the new one begins, and who is away by then."""
+    if facts.now is None:
+        return old, set()
+    away = {one.id for one in facts.people if one.leave <= max(one.arrive, facts.now)}
+    return without_the_past(facts, rest_of(old, facts.now)), away

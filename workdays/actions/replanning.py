@@ -4,17 +4,28 @@ from coordinator import audit
 from coordinator.later import later
 from workdays import tasks
 from workdays.models import CrewPlan, PlanRun, Workday
+from workdays.rules.rest import WHOLE_DAY, Rest
 
 PLANNED = [CrewPlan.State.DRAFT, CrewPlan.State.PUBLISHED]
 
 
 def request_plan(
-    day: Workday, actor: audit.Actor, effort: PlanRun.Effort = PlanRun.Effort.QUICK
+    day: Workday,
+    actor: audit.Actor,
+    effort: PlanRun.Effort = PlanRun.Effort.QUICK,
+    rest: Rest = WHOLE_DAY,
 ) -> PlanRun:
     """Make a request for the worker, with a seed that the day had not before."""
-    seed = day.plan_runs.count() + 1
-    run = PlanRun.objects.create(day=day, asked_by=actor.person, effort=effort, seed=seed)
-    audit.record(actor, "asked for a plan", day, {"seed": run.seed})
+    run = PlanRun.objects.create(
+        day=day,
+        asked_by=actor.person,
+        effort=effort,
+        seed=day.plan_runs.count() + 1,
+        begins_at=rest.since,
+        max_moved=rest.max_moved,
+    )
+    since = {"from": rest.since.isoformat(), "most moved": rest.max_moved} if rest.since else {}
+    audit.record(actor, "asked for a plan", day, {"seed": run.seed, **since})
     later(tasks.run_plan, run.pk)
     return run
 

@@ -175,6 +175,12 @@ class SignUp(models.Model):
     )
     comes_at = models.DateTimeField(null=True, blank=True)
     leaves_at = models.DateTimeField(null=True, blank=True)
+    expected_at = models.DateTimeField(
+        null=True, blank=True, help_text=_("Was missing on the day; is counted as coming then.")
+    )
+    not_coming_at = models.DateTimeField(
+        null=True, blank=True, help_text=_("When it was noted on the day that they do not come.")
+    )
     experience = models.JSONField(default=dict, blank=True)
     wishes = models.ForeignKey(Skill, null=True, blank=True, on_delete=models.PROTECT)
     cannot_lift = models.BooleanField(default=False)

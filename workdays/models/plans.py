@@ -48,6 +48,14 @@ class CrewPlan(models.Model):
         related_name="+",
         help_text=_("The plan that it was made of; taking the change back returns to it."),
     )
+    begins_at = models.DateTimeField(
+        null=True,
+        blank=True,
+        help_text=_("Planned again on the day, from then on; empty: for the whole day."),
+    )
+    difference = models.JSONField(
+        default=list, blank=True, help_text=_("Sentences: what changes against the plan in force.")
+    )
     seed = models.BigIntegerField(default=0)
     rounds = models.PositiveIntegerField(default=0)
     solver = models.CharField(max_length=60, blank=True)
@@ -69,7 +77,10 @@ class CrewPlan(models.Model):
         Person, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
     )
 
-    PERSONAL: ClassVar[dict[str, Keep]] = {"left_out": Keep.AFTER_THE_DAY}
+    PERSONAL: ClassVar[dict[str, Keep]] = {
+        "left_out": Keep.AFTER_THE_DAY,
+        "difference": Keep.AFTER_THE_DAY,
+    }
     PLAIN: ClassVar[tuple[str, ...]] = ("solver", "facts_hash", "terms")
 
     class Meta:
@@ -210,9 +221,10 @@ class KeptApart(models.Model):
 class PlanRun(models.Model):
     """One request to the planner: asked, running, finished; can be left and come back to.
 
-    It asks for a plan of a day, or what would change a plan: then `plan` is the one that it is
-    about, `gains` the sentences found, `steps_done` of `steps` the changes tried. While it runs,
-    `found` is the best plan so far, checked, worth `value`; whoever stops it keeps that plan.
+    It asks for a plan of a day (of the rest of it, with `begins_at`), or what would change a
+    plan: then `plan` is the one that it is about, `gains` the sentences found, `steps_done` of
+    `steps` the changes tried. While it runs, `found` is the best plan so far, checked, worth
+    `value`; whoever stops it keeps that plan.
     """
 
     class Kind(models.TextChoices):
@@ -240,6 +252,12 @@ class PlanRun(models.Model):
     state = models.CharField(max_length=10, choices=State, default=State.ASKED)
     effort = models.CharField(max_length=8, choices=Effort, default=Effort.QUICK)
     seed = models.BigIntegerField(default=1)
+    begins_at = models.DateTimeField(
+        null=True, blank=True, help_text=_("Plan the rest of the day from then on.")
+    )
+    max_moved = models.PositiveSmallIntegerField(
+        null=True, blank=True, help_text=_("Most people who may be moved; empty: any number.")
+    )
     asked_by = models.ForeignKey(
         Person, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
     )

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
+from workdays.rules.crew_people import still_there
 from workdays.rules.facts import DayFacts, JobFacts, JobPin, PersonPin, Plan
 
 OFF = "Kept out of the plan by hand."
@@ -25,9 +26,11 @@ class Held:
 def held_on(facts: DayFacts, plan: Plan, held: Held) -> DayFacts:
     """Return the facts with what is held on a plan, in a fixed order.
 
-    Who does not come any more and a job that left the day hold nothing.
+    Who does not come any more and a job that left the day hold nothing; where the rest of a day
+    is planned, neither do pins of who is not there in what is left of a stretch.
     """
     known = facts.person.keys()
+    plan, held = _there(facts, plan, held)
     pins = {*held.people, *(pin for pin in _locked_people(plan, held))}
     jobs = {*held.jobs, *(pin for pin in _locked_jobs(plan, held))}
     return replace(
@@ -55,6 +58,28 @@ def _kept_out(job: JobFacts, held: Held) -> JobFacts:
     other = job.blocked.removeprefix(OFF).strip()
     blocked = f"{OFF} {other}".strip() if job.id in held.off else other
     return job if blocked == job.blocked else replace(job, blocked=blocked)
+
+
+def _there(facts: DayFacts, plan: Plan, held: Held) -> tuple[Plan, Held]:
+    """Leave out what is held of people who are not there from now on, and crews without a lead."""
+    if facts.now is None:
+        return plan, held
+
+    def here(key: str | None, block: int) -> bool:
+        return key is None or still_there(facts, key, block)
+
+    crews = [
+        replace(crew, members=tuple(key for key in crew.members if here(key, crew.block)))
+        for crew in plan.crews
+        if here(crew.leader, crew.block)
+    ]
+    people = (pin for pin in held.people if here(pin.person, pin.block))
+    return Plan(tuple(crews)), replace(
+        held,
+        people=frozenset(pin for pin in people if here(pin.leader, pin.block)),
+        jobs=frozenset(pin for pin in held.jobs if here(pin.leader, pin.block)),
+        crews=frozenset((block, leader) for block, leader in held.crews if here(leader, block)),
+    )
 
 
 def _locked_people(plan: Plan, held: Held) -> Iterator[PersonPin]:

@@ -7,6 +7,8 @@ people are the bits of a whole number. Everything here is fixed while a search r
 from dataclasses import dataclass, field
 from functools import cached_property
 
+from workdays.rules.begun import going_on
+from workdays.rules.crew_people import still_there
 from workdays.rules.crew_points import decimetres
 from workdays.rules.facts import SIGNED_OFF, SUPERVISOR, DayFacts, JobFacts, KindFacts, PersonFacts
 
@@ -191,17 +193,13 @@ class Ground:
             for key in crew.members:
                 if (p := self._still_there(key, crew.block)) >= 0:
                     self.old[crew.block][p] = leader
-            for task in crew.jobs:
-                if facts.now is not None and task.start < facts.now and task.job in self.job_number:
-                    self.begun[self.job_number[task.job]] = task.start
-                    self.begun_by[self.job_number[task.job]] = crew.block, leader
+        for key, job in going_on(facts).items():
+            j = self.job_number[key]
+            self.begun[j], self.begun_by[j] = job.start, (job.block, self.number[job.leader])
 
     def _still_there(self, key: str, block: int) -> int:
         """The number of somebody of the published plan who is there in a block; -1: is not."""
-        person = self.facts.person.get(key)
-        known = person is not None and block < len(self.facts.blocks)
-        there = known and person is not None and person.slots_in(self.facts.blocks[block])
-        return self.number[key] if there else -1
+        return self.number[key] if still_there(self.facts, key, block) else -1
 
     def _presence(self, b: int) -> Presence:
         block, people = self.facts.blocks[b], self.people

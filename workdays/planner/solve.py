@@ -36,7 +36,8 @@ class Limit:
     `rounds`: tries of the search. `seconds`: the search also stops by the clock handed in; None:
     it does not. `proof`: CP-SAT's units of deterministic time for the proof (about a second
     each on a small day); 0: no proof is tried. `bound`: with an upper bound; `closer`: so many
-    of the seconds are kept for a closer one. `stop_at`: good enough is this value.
+    of the seconds are kept for a closer one. `stop_at`: good enough is this value. `cooling`: how
+    far the search is cooled down at first and at last; beyond 1 it is colder still.
     """
 
     rounds: int = 200_000
@@ -45,6 +46,7 @@ class Limit:
     bound: bool = True
     closer: float = 0.0
     stop_at: int | None = None
+    cooling: tuple[float, float] = (0.0, 1.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -168,7 +170,8 @@ class Run:
                 break
             before = self.best
             tries = min(CHUNK, rounds - self.rounds)
-            self.now.improve(tries, self._cooled(done))
+            first, last = self.limit.cooling
+            self.now.improve(tries, first + (last - first) * self._cooled(done))
             self.rounds += tries
             if self.best > before:
                 self.trail.append((self.rounds, self.best + self.base))

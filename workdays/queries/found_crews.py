@@ -8,7 +8,7 @@ from workdays.queries.blocks import work_blocks
 from workdays.queries.crews import CrewView, JobView, rank
 from workdays.queries.plan_runs import found_plan
 from workdays.queries.planning import moment_of
-from workdays.queries.plans import crew_names
+from workdays.rules.crew_naming import crew_names
 from workdays.rules.facts import Crew, Plan, PlannedJob
 
 

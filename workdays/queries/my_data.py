@@ -65,6 +65,7 @@ OF_PERSON = (
 )
 OF_SIGN_UP = (
     *("state", "held_until", "comes_at", "leaves_at", "experience", "languages", "words"),
+    *("expected_at", "not_coming_at"),
     *("brings", "seats_offered", "seats_wanted", "seats_from"),
     *("cannot_lift", "cannot_kneel", "cannot_stand_long", "created_at", "changed_at"),
 )

@@ -10,6 +10,8 @@ from workdays.queries.stone_weight import JobLift
 from workdays.rules.closeness import closeness
 from workdays.rules.counting import heads, some
 
+SHORT = 12  # sentences
+
 
 @dataclass(frozen=True)
 class PlanPage:
@@ -51,6 +53,12 @@ class PlanPage:
         """The request that the plan shown came of, where it is the last one."""
         mine = self.run and self.plan and self.run.plan_id == self.plan.pk
         return self.run if mine else None
+
+    @property
+    def difference_is_short(self) -> bool:
+        """Whether what changes is read at a glance; longer it is folded."""
+        lines = self.plan.difference if self.plan else []
+        return sum(len(sentences) for _when, sentences in lines) <= SHORT
 
     @property
     def lifts(self) -> list[JobLift]:

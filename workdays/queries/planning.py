@@ -7,16 +7,18 @@ from datetime import datetime, timedelta
 from coordinator.models import Person
 from training.queries import standing_of
 from training.rules.standing import Level
-from workdays.models import Block, CrewPlan, Job, KindOfWork, SignUp, Workday
+from workdays.models import Block, CrewPlan, Job, KindOfWork, PlanRun, SignUp, Workday
 from workdays.planner.held import held_on
 from workdays.queries.blocks import work_blocks
 from workdays.queries.brought import brought_by, stretches
 from workdays.queries.crews import equipment_names
 from workdays.queries.days import local_date
 from workdays.queries.ground import settings_of
+from workdays.queries.morning import presence_of
 from workdays.queries.plans import plan_and_held, plan_of, shown_plan
 from workdays.queries.readiness import readiness_of
 from workdays.queries.season import did_this_season
+from workdays.queries.so_far import ended_by
 from workdays.queries.waivers import people_with_waiver
 from workdays.queries.weather import workable_windows
 from workdays.rules.brought import together
@@ -37,6 +39,7 @@ from workdays.rules.facts import (
 )
 from workdays.rules.fairness import had_enough, plain_kinds
 from workdays.rules.plan_weights import weights_of
+from workdays.rules.rest import WHOLE_DAY, Rest, at_work, rest_of
 from workdays.rules.settings import Value
 
 SLOT = timedelta(minutes=15)
@@ -76,11 +79,28 @@ def moment_of(day: Workday, slot: int) -> datetime:
     return day.starts_at + slot * SLOT
 
 
+def rest_shown(plan: CrewPlan | None) -> Rest:
+    """Return how much of the day a plan is for; the whole of it where there is none."""
+    return Rest(plan.begins_at) if plan else WHOLE_DAY
+
+
+def rest_asked(run: PlanRun) -> Rest | None:
+    """Return the rest of a day that a request is about; None: as much as the plan shown."""
+    return Rest(run.begins_at, run.max_moved) if run.begins_at else None
+
+
 def planning_facts(day: Workday) -> DayFacts:
     """Return everything that decides whether a plan of this day is right and what it is worth.
 
-    What hands hold is that of the draft, else of the published plan.
+    What hands hold is that of the draft, else of the published plan; where that plan is for the
+    rest of the day, so are the facts.
     """
+    shown = shown_plan(day)
+    return facts_of(day, shown, rest_shown(shown))
+
+
+def facts_of(day: Workday, shown: CrewPlan | None, rest: Rest) -> DayFacts:
+    """Return the facts of a day, or of the rest of it, with what hands hold on a plan of it."""
     settings = settings_of(day.cemetery)
     kinds = list(KindOfWork.objects.select_related("skill"))
     works = tuple(plan_kind(kind, settings) for kind in kinds)
@@ -89,25 +109,29 @@ def planning_facts(day: Workday) -> DayFacts:
         .select_related("person", "wishes")
         .order_by("person_id")
     )
+    here = presence_of(day, sign_ups, rest.since)
     local = day.starts_at.astimezone(day.cemetery.zone)
     blocks = work_blocks(day)
     jobs = _jobs(day)
-    brought = brought_by(sign_ups, stretches(blocks))
+    ended = ended_by(day, rest.since) if rest.since else set()
+    brought = brought_by([one for one in sign_ups if here[one.person_id]], stretches(blocks))
+    now = slot_of(day, rest.since) if rest.since else None
     facts = DayFacts(
         name=f"{day.cemetery} {local.date()}",
         blocks=tuple(_block(day, block) for block in blocks),
-        people=tuple(_people(day, sign_ups, works)),
-        jobs=tuple(_job_facts(day, jobs)),
+        people=tuple(_people(day, sign_ups, works, here)),
+        jobs=tuple(_job_facts(day, jobs, ended)),
         kinds=works,
         sections=tuple(_sections(jobs)),
         kit=together(day.equipment, brought.counted),
         ratios=ratios_of(settings),
         weights=weights_of(day.plan_weights),
         day_start_minutes=local.hour * 60 + local.minute,
-        before=_published(day),
+        before=_published(day, now),
+        now=now,
+        max_moved=rest.max_moved,
         labels=_labels(kinds),
     )
-    shown = shown_plan(day)
     return held_on(facts, *plan_and_held(shown)) if shown else facts
 
 
@@ -151,7 +175,10 @@ def ratios_of(settings: Mapping[str, Value]) -> Ratios:
 
 
 def _people(
-    day: Workday, sign_ups: list[SignUp], works: tuple[KindFacts, ...]
+    day: Workday,
+    sign_ups: list[SignUp],
+    works: tuple[KindFacts, ...],
+    here: Mapping[int, tuple[int, int] | None],
 ) -> Iterable[PersonFacts]:
     ids = [sign_up.person_id for sign_up in sign_ups]
     on = local_date(day)
@@ -162,7 +189,7 @@ def _people(
     low = tuple(kind.id for kind in works if kind.digs)
     for sign_up in sign_ups:
         levels = {key: PLAN_LEVEL[level] for key, level in standing[sign_up.person_id].items()}
-        person = _person(day, sign_up, levels, signed)
+        person = _person(sign_up, levels, signed, here[sign_up.person_id] or (0, 0))
         yield replace(
             person,
             barred=low if sign_up.cannot_kneel else (),
@@ -171,14 +198,17 @@ def _people(
 
 
 def _person(
-    day: Workday, sign_up: SignUp, levels: Mapping[str, int], signed: frozenset[int]
+    sign_up: SignUp,
+    levels: Mapping[str, int],
+    signed: frozenset[int],
+    there: tuple[int, int],
 ) -> PersonFacts:
     person: Person = sign_up.person
     return PersonFacts(
         id=person_key(person.pk),
         name=person.name,
-        arrive=max(0, -((day.starts_at - (sign_up.comes_at or day.starts_at)) // SLOT)),
-        leave=slot_of(day, min(sign_up.leaves_at or day.ends_at, day.ends_at)),
+        arrive=there[0],
+        leave=there[1],
         levels=levels,
         adult=person.is_adult,
         guardian=person_key(sign_up.guardian_id) if sign_up.guardian_id else None,
@@ -198,12 +228,14 @@ def _jobs(day: Workday) -> list[Job]:
     return list(rows.prefetch_related("prerequisites").order_by("pk"))
 
 
-def _job_facts(day: Workday, jobs: list[Job]) -> Iterable[JobFacts]:
+def _job_facts(day: Workday, jobs: list[Job], ended: set[int]) -> Iterable[JobFacts]:
+    """Give the jobs of a day that have not ended; what has is out of the way of what follows."""
     on = local_date(day)
     blocked = readiness_of(jobs, on, same_day=True, starts_at=day.starts_at, ends_at=day.ends_at)
     windows = workable_windows(day)
-    here = {job.pk for job in jobs}
-    for job in jobs:
+    open_jobs = [job for job in jobs if job.pk not in ended]
+    here = {job.pk for job in open_jobs}
+    for job in open_jobs:
         why_not = " ".join(refusal.sentence for refusal in blocked[job.pk])
         after = [job_key(p.pk) for p in job.prerequisites.all() if p.pk in here]
         yield _job(day, job, why_not, windows, tuple(after))
@@ -251,6 +283,8 @@ def _sections(jobs: list[Job]) -> Iterable[SectionFacts]:
         yield SectionFacts(f"s{pk}", section.east_m, section.north_m, section.name)
 
 
-def _published(day: Workday) -> Plan | None:
+def _published(day: Workday, now: int | None) -> Plan | None:
+    """Return the published plan; for the rest of a day, what is left of it then."""
     published = day.plans.filter(state=CrewPlan.State.PUBLISHED).first()
-    return plan_of(published) if published else None
+    plan = plan_of(published) if published else None
+    return plan if plan is None or now is None else at_work(rest_of(plan, now))

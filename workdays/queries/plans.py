@@ -1,6 +1,5 @@
 """Plans as rows, read back as the plain values that the checker judges and hands turn."""
 
-from collections import defaultdict
 from collections.abc import Iterable, Mapping
 
 from workdays import models
@@ -84,11 +83,7 @@ def _plan(row: CrewPlan, rows: Iterable[models.Crew], number: Mapping[int, int])
     return Plan(tuple(crews))
 
 
-def crew_names(plan: Plan) -> dict[tuple[int, str], str]:
-    """Return the name of each crew by block and leader.
-
-    A crew keeps its name over the blocks of a day while its leader stays.
-    """
-    leaders: dict[str, int] = defaultdict(lambda: len(leaders) + 1)
-    ordered = sorted(plan.crews, key=lambda crew: (crew.block, int(crew.leader[1:])))
-    return {(crew.block, crew.leader): f"Crew {leaders[crew.leader]}" for crew in ordered}
+def names_in(row: CrewPlan) -> dict[tuple[int, str], str]:
+    """Return the names of the crews of a stored plan by block and leader; two statements."""
+    crews, number = _read(row)
+    return {(number[crew.block_id], f"p{crew.lead_id}"): crew.name for crew in crews}

@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
-from django.db.models import Count
+from django.db.models import Count, Prefetch
 
 from coordinator.models import Person
 from training.queries import standing_of
@@ -13,6 +13,7 @@ from training.rules.hours import PlannedPart, Stay, WorkBlock
 from training.rules.standing import Level
 from workdays.models import Block, Crew, CrewJob, CrewPlan, Job, RollEntry, SignUp, Workday
 from workdays.queries.days import local_date
+from workdays.queries.so_far import counted, in_force
 from workdays.queries.waivers import people_with_waiver
 
 
@@ -71,11 +72,9 @@ def _crew_names(day: Workday) -> dict[int, str]:
 
 
 def planned_jobs(day: Workday) -> list[Job]:
-    """Return the jobs of the published plan that are still open, in order of section and stone."""
-    plan = published_plan(day)
-    if plan is None:
-        return []
-    jobs = Job.objects.filter(crew_jobs__crew__plan=plan, state=Job.State.OPEN).distinct()
+    """Return the jobs that the day's plans held, still open, in order of section and stone."""
+    rows = CrewJob.objects.filter(counted(in_force(day)))
+    jobs = Job.objects.filter(pk__in=rows.values("job"), state=Job.State.OPEN)
     return list(jobs.select_related("kind", "stone", "section").order_by("section", "stone", "pk"))
 
 
@@ -88,11 +87,10 @@ class PlannedTime:
 
 
 def planned_times(day: Workday) -> dict[int, PlannedTime]:
-    """Return what the published plan gave to each job, by id; two statements."""
-    plan = published_plan(day)
+    """Return what the day's plans gave to each job, by id; two statements."""
     found: dict[int, PlannedTime] = {}
-    rows = CrewJob.objects.filter(crew__plan=plan).annotate(people=Count("crew__placements"))
-    for row in rows if plan else ():
+    rows = CrewJob.objects.filter(counted(in_force(day)))
+    for row in rows.annotate(people=Count("crew__placements")):
         before = found.get(row.job_id, PlannedTime(0, 0))
         minutes = int((row.ends_at - row.starts_at) / timedelta(minutes=1)) * row.people
         found[row.job_id] = PlannedTime(
@@ -117,10 +115,17 @@ def learning_parts(day: Workday) -> list[PlannedPart]:
 
     The supervisor of a crew counts, else its lead; only people below signed off earn hours.
     """
-    plan = published_plan(day)
-    if plan is None:
+    plans = in_force(day)
+    if not plans:
         return []
-    crews = list(plan.crews.prefetch_related("placements", "crew_jobs__job__kind__skill"))
+    worked = Prefetch(
+        "crew_jobs", CrewJob.objects.filter(counted(plans)).select_related("job__kind__skill")
+    )
+    crews = list(
+        Crew.objects.filter(plan__in=[one.plan for one in plans])
+        .order_by("plan__published_at", "plan", "block__starts_at", "pk")
+        .prefetch_related("placements", worked)
+    )
     ids = {placement.person_id for crew in crews for placement in crew.placements.all()}
     ids |= {crew.supervisor_id for crew in crews if crew.supervisor_id}
     levels = standing_of(ids, cemetery_number=day.cemetery_id, on=local_date(day))

@@ -8,7 +8,7 @@ to local law, the owner's rules and licensed professionals.
 
 from collections.abc import Iterator
 
-from workdays.rules import crew_people, crew_work
+from workdays.rules import begun, crew_people, crew_work
 from workdays.rules.crew_points import value
 from workdays.rules.facts import Crew, DayFacts, Plan, Violation
 
@@ -35,6 +35,7 @@ def _all_rules(facts: DayFacts, plan: Plan) -> Iterator[Violation]:
     yield from crew_people.supervision(facts, plan)
     yield from crew_people.replanned(facts, plan)
     yield from crew_work.of_day(facts, plan)
+    yield from begun.kept(facts, plan)
 
 
 def _unknown(facts: DayFacts, plan: Plan) -> Iterator[Violation]:

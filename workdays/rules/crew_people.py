@@ -241,10 +241,14 @@ def replanned(facts: DayFacts, plan: Plan) -> Iterator[Violation]:
 
 
 def still_there(facts: DayFacts, key: str, block: int) -> bool:
-    """Whether somebody of an older plan is present in a block today."""
+    """Whether somebody of an older plan is present in a block today, in what is left of it."""
     person = facts.person.get(key)
-    known = person is not None and block < len(facts.blocks)
-    return known and person is not None and person.slots_in(facts.blocks[block]) > 0
+    if person is None or not person.waiver or block >= len(facts.blocks):
+        return False
+    stretch = facts.blocks[block]
+    begun = facts.now is not None and stretch.start < facts.now < stretch.end
+    start = facts.now if begun and facts.now is not None else stretch.start
+    return max(start, person.arrive) < min(stretch.end, person.leave)
 
 
 def led_once(facts: DayFacts, plan: Plan) -> Iterator[Violation]:

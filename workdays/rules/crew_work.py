@@ -118,7 +118,6 @@ def of_day(facts: DayFacts, plan: Plan) -> Iterator[Violation]:
     yield from _once(facts, plan)
     yield from _equipment(facts, plan)
     yield from _after(facts, plan)
-    yield from _begun(facts, plan)
 
 
 def _once(facts: DayFacts, plan: Plan) -> Iterator[Violation]:
@@ -164,22 +163,3 @@ def _earlier(first: tuple[Crew, PlannedJob] | None, crew: Crew, task: PlannedJob
     if other.block != crew.block:
         return other.block < crew.block
     return other.leader == crew.leader and earlier.end <= task.start and earlier != task
-
-
-def _begun(facts: DayFacts, plan: Plan) -> Iterator[Violation]:
-    if facts.before is None or facts.now is None:
-        return
-    old, new = _begun_by(facts.before, facts.now), _begun_by(plan, facts.now)
-    for key in sorted(old.keys() | new.keys()):
-        if old.get(key) != new.get(key) and key in facts.job:
-            sentence = f"{facts.job[key].label} would begin, or change, before now."
-            yield Violation("begun", (key,), sentence)
-
-
-def _begun_by(plan: Plan, now: int) -> dict[str, tuple[int, str, int]]:
-    return {
-        task.job: (crew.block, crew.leader, task.start)
-        for crew in plan.crews
-        for task in crew.jobs
-        if task.start < now
-    }

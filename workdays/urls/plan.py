@@ -2,7 +2,7 @@
 
 from django.urls import URLPattern, path
 
-from workdays.views import day_sheets, hands, plan, plan_run, plan_weights, what_if
+from workdays.views import day_sheets, hands, plan, plan_now, plan_run, plan_weights, what_if
 
 urlpatterns: list[URLPattern] = [
     path("days/<int:pk>/plan/", plan.plan, name="plan"),
@@ -10,6 +10,7 @@ urlpatterns: list[URLPattern] = [
     path("days/<int:pk>/plan/live/", plan_run.plan_live, name="plan_live"),
     path("days/<int:pk>/plan/stop/", plan_run.plan_stop, name="plan_stop"),
     path("days/<int:pk>/plan/cancel/", plan_run.plan_cancel, name="plan_cancel"),
+    path("days/<int:pk>/plan/now/", plan_now.plan_now, name="plan_now"),
     path("days/<int:pk>/plan/hand/", hands.plan_hand, name="plan_hand"),
     path("days/<int:pk>/plan/undo/", hands.plan_undo, name="plan_undo"),
     path("days/<int:pk>/plan/points/", plan_weights.plan_weights, name="plan_weights"),

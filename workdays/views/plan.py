@@ -15,9 +15,11 @@ from workdays.forms.hand import HandForm
 from workdays.forms.plan_run import AskForm
 from workdays.models import Workday
 from workdays.queries.hands_page import hands_of
+from workdays.queries.morning import frame_of
 from workdays.queries.plan_page import PlanPage, plan_page
 from workdays.queries.run_page import found_page, run_view
 from workdays.queries.timeline import timeline_of
+from workdays.rules.morning import choices
 
 
 def plan_response(
@@ -32,7 +34,8 @@ def plan_response(
     page = page or plan_page(day)
     who = access.viewer(request)
     hands = hands_of(day, page)
-    view, so_far = run_view(page.run, now=timezone.now()), found_page(day, page.run)
+    now = timezone.now()
+    view, so_far = run_view(page.run, now=now), found_page(day, page.run)
     at = request.GET.get("at", "")
     taken = form.data.get("take", "") if form else request.GET.get("take", "")
     context = {
@@ -52,6 +55,7 @@ def plan_response(
         "running": bool(view and view.is_open),
         "late": bool(view and view.no_worker),
         "ask": ask or AskForm(again=page.plan is not None),
+        "is_the_day": bool(choices(now, frame_of(day))) and now >= frame_of(day).opens_at,
     }
     return render(request, "workdays/plan/plan.html", context, status=422 if form or ask else 200)
 

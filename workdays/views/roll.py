@@ -30,6 +30,7 @@ def _page(
         "here_now": sum(line.here for line in lines),
         "form": form or RollForm(day, initial={"time": now.time().replace(second=0)}),
         "may_note": day.state == Workday.State.OPEN,
+        "may_organise": access.viewer(request).may_organise(day.cemetery_id),
     }
     return render(request, "workdays/roll/roll.html", context, status=status)
 
