@@ -55,11 +55,6 @@ class CrewSheet:
     fetch: list[str]
     used: list[str]
 
-    @property
-    def has_work(self) -> bool:
-        """Return whether any job is planned for it."""
-        return any(block.stops for block in self.blocks)
-
 
 @dataclass(frozen=True)
 class DaySheets:

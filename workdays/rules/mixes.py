@@ -72,7 +72,8 @@ def mixes(uses: Iterable[PlannedUse], bucket: Bucket) -> list[Mix]:
     while rest:
         mix = _mix(rest[0], rest[1:], bucket)
         found.append(mix)
-        rest = [use for use in rest if use not in mix.uses]
+        taken = {id(use) for use in mix.uses}  # two jobs can be alike in every fact
+        rest = [use for use in rest if id(use) not in taken]
     return found
 
 

@@ -2,7 +2,7 @@
 
 from itertools import combinations
 
-from hypothesis import given, settings
+from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from workdays.drawing.crew_map import APART, CrewMapFacts, Picture, StopFacts, draw
@@ -75,7 +75,7 @@ def test_sections_far_apart_are_moved_together_and_that_is_said() -> None:
 PLACES = st.tuples(st.floats(0, 20), st.floats(0, 10))
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(st.lists(PLACES, min_size=1, max_size=14))
 def test_no_label_covers_another_or_leaves_the_paper(places: list[tuple[float, float]]) -> None:
     stones = [stone(f"A-{n}", *place) for n, place in enumerate(places)]

@@ -3,7 +3,7 @@
 from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
 
-from hypothesis import given
+from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from workdays.rules.batches import Bucket
@@ -59,6 +59,12 @@ def test_a_large_or_long_job_gets_several_batches() -> None:
     assert long.batches == 2
 
 
+def test_jobs_that_are_alike_are_both_mixed_for() -> None:
+    one, other = use("Old hill", 0, 30), use("Old hill", 0, 30)
+    (mix,) = mixes([one, other], BUCKET)
+    assert mix.used == 60
+
+
 def test_the_clock_change_is_no_extra_hour() -> None:
     before = datetime(2026, 11, 1, 0, 30, tzinfo=DETROIT)  # clocks go back at 2:00
     after = datetime(2026, 11, 1, 3, 0, tzinfo=DETROIT)
@@ -77,6 +83,7 @@ USES = st.builds(
 )
 
 
+@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(st.lists(USES, max_size=12, unique_by=lambda one: one.place))
 def test_every_use_is_in_one_mix_and_no_mix_holds_too_much_or_too_late(
     uses: list[PlannedUse],
