@@ -18,8 +18,8 @@ from workdays.rules import ahead_words as words
 from workdays.rules.ahead import Forecast, look_ahead
 from workdays.rules.ahead_chance import expected_share, usual_share
 from workdays.rules.ahead_facts import AheadFacts
-from workdays.rules.ahead_help import changes, mix_for, what_helps
-from workdays.rules.ahead_rests import rests_on
+from workdays.rules.ahead_help import activity, changes, mix_for, what_helps
+from workdays.rules.ahead_rests import by_level, rests_on
 from workdays.rules.ahead_tables import may_lead
 from workdays.rules.backlog_words import REASON_WORDS
 from workdays.rules.chain_words import time_words
@@ -35,12 +35,13 @@ LEAST_TRIES = 3  # of each change; FEWEST_TRIES are made, but not where that is 
 
 @dataclass(frozen=True)
 class WorkRow:
-    """What there is of one kind of work, and how many who may lead it come on a usual day."""
+    """What there is of one kind of work, and who comes to it on a usual day, by level."""
 
     kind: KindOfWork
     jobs: int
     time: str
     leaders: str
+    levels: str
 
 
 @dataclass(frozen=True)
@@ -135,7 +136,8 @@ def _where(ground: AheadGround, asked: Question) -> str:
 def _heading(ground: AheadGround, asked: Question, chosen: Chosen, forecast: Forecast) -> str:
     days = words.range_words(forecast.range, len(forecast.dates))
     what = some(asked.stones or len(chosen.undone), "stone" if asked.stones else "job")
-    return f"{_where(ground, asked)}: {days} for {what}"
+    of = f" of {activity(ground.kind[asked.kind])}" if asked.kind and not asked.stones else ""
+    return f"{_where(ground, asked)}: {days} for {what}{of}"
 
 
 def _sentences(forecast: Forecast, asked: Question) -> list[str]:
@@ -183,7 +185,13 @@ def _work_rows(ground: AheadGround, chosen: Chosen, facts: AheadFacts) -> list[W
         jobs[one.job.kind] += 1
         minutes[one.job.kind] += one.job.minutes
     return [
-        WorkRow(kind, jobs[kind.key], time_words(minutes[kind.key]), _leaders(facts, kind.key))
+        WorkRow(
+            kind,
+            jobs[kind.key],
+            time_words(minutes[kind.key]),
+            _leaders(facts, kind.key),
+            by_level(facts, ground.kind[kind.key].skill),
+        )
         for kind in ground.work_kinds
         if jobs[kind.key]
     ]

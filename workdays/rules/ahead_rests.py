@@ -1,11 +1,20 @@
 """What a look ahead rests on, said beside it: what was noted, and what is assumed."""
 
 from workdays.rules.ahead import Forecast
-from workdays.rules.ahead_chance import FEW_TIMES, LOST_DAYS, whole_year
+from workdays.rules.ahead_chance import (
+    FEW_TIMES,
+    LOST_DAYS,
+    expected_share,
+    usual_share,
+    whole_year,
+)
 from workdays.rules.ahead_facts import AheadFacts
 from workdays.rules.counting import heads, some
+from workdays.rules.facts import NEW
 
 ASSUMED = "common practice, no source"
+LEVELS = ("new", "taught or practised", "signed off", "supervising")
+LEAST = 0.05  # fewer on a usual day are not said
 
 
 def rests_on(
@@ -13,6 +22,7 @@ def rests_on(
 ) -> list[tuple[str, str]]:
     """Return pairs of what is meant and what is known of it."""
     return [
+        ("A try", "draws by chance who comes, which days are called off and how long jobs take."),
         ("People", _by_hand(facts) if by_hand else _people(facts, held)),
         ("On a day with work", f"{heads(round(forecast.came))} in the tries, {_idle(forecast)}"),
         ("Days", days),
@@ -27,6 +37,17 @@ def rests_on(
             "stones to be looked at again in time.",
         ),
     ]
+
+
+def by_level(facts: AheadFacts, skill: str) -> str:
+    """Return who comes on a usual day, by level: "5.1 new, 1.5 signed off"."""
+    mean = usual_share([one for one in facts.people if not one.always])
+    expected = [0.0] * len(LEVELS)
+    expected[NEW] = sum(facts.newcomers) / max(1, len(facts.newcomers))
+    for one in facts.people:
+        expected[one.person.level(skill)] += expected_share(one, mean)
+    said = [f"{n:.1f} {word}" for n, word in zip(expected, LEVELS, strict=True) if n >= LEAST]
+    return ", ".join(reversed(said)) or "nobody"
 
 
 def _people(facts: AheadFacts, held: int) -> str:

@@ -10,6 +10,7 @@ from workdays.rules.counting import joined, some
 from workdays.rules.facts import KindFacts
 
 MOST_BARS, MOST_REASONS = 12, 6
+NO_BREAK = "\u00a0"
 OFTEN = 0.05  # what holds up fewer days than this is not worth a sentence
 
 
@@ -116,7 +117,8 @@ def bars(forecast: Forecast) -> list[Bar]:
 
 
 def _bar(name: str, count: int, tries: int) -> Bar:
-    return Bar(name, count, of_hundred(count, tries) if count else "none")
+    unbroken = name.replace(" ", NO_BREAK)
+    return Bar(unbroken, count, of_hundred(count, tries) if count else "none")
 
 
 def holds_up(

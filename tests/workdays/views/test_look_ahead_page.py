@@ -62,6 +62,7 @@ def test_past_days_say_how_many_days_the_work_takes(
     page = words(client.get(address(place)))
     assert "Alder Hill: 1 to 2 days for 4 jobs" in page or "Alder Hill: 1 day for 4 jobs" in page
     assert "not surveyed yet" in page
+    assert "1.0 signed off, 1.0 new" in page
     assert "2 people who came to the last 6 days here" in page
     assert lead.name not in page
     assert helper.name not in page
@@ -79,6 +80,7 @@ def test_without_past_days_people_are_given_by_hand(
     assert "Nobody is known to come" in words(client.get(address(place)))
     page = words(client.get(address(place, who="hand", helpers=3, lead_cleaning=1, often=10)))
     assert "for 4 jobs" in page
+    assert "1.0 signed off, 3.0 new" in page
     assert "Nobody is known" not in page
     none = words(client.get(address(place, who="hand", helpers=3, lead_cleaning=0)))
     assert "more than 60 days for 4 jobs" in none
