@@ -4,6 +4,7 @@ from collections import Counter
 from datetime import datetime
 from typing import Any
 
+from crispy_forms.bootstrap import StrictButton
 from crispy_forms.helper import FormHelper
 from crispy_forms.layout import Div, Fieldset, Layout, Submit
 from django import forms
@@ -18,6 +19,7 @@ from workdays.rules.morning import Comer, part_words
 from workdays.rules.wall_clock import hour
 
 MOST_PEOPLE = 500
+NOT_TODAY = "no"
 PASSED = _("That hour has begun. Choose a later one.")
 
 
@@ -49,9 +51,10 @@ class PlanNowForm(forms.Form):
         for one in page.asked_about:
             self.fields[_name(one)] = forms.ChoiceField(
                 label=_label(one),
-                choices=[("", _("Not coming today")), *((k, _by(h)) for k, h in hours)],
+                choices=[(NOT_TODAY, _("Not coming today")), *((k, _by(h)) for k, h in hours)],
                 initial=_said(page.day, one, hours),
-                required=False,
+                # Whoever became late since the page was opened was not asked about on it.
+                required=data is None or _name(one) in data,
                 error_messages={"invalid_choice": PASSED},
             )
         self.helper = FormHelper()
@@ -60,7 +63,10 @@ class PlanNowForm(forms.Form):
     def _layout(self) -> Layout:
         missing = [_name(one) for one in self.page.asked_about]
         people = [Fieldset(_("Who is not here: do they still come?"), *missing)] if missing else []
-        note = [Submit("note", _("Only note this"), css_class="btn-secondary")] if missing else []
+        only = StrictButton(
+            _("Only note this"), type="submit", name="note", value="1", css_class="btn-secondary"
+        )
+        note = [only] if missing else []
         go = Submit("plan", _("Plan again with who is here"))
         return Layout(
             *people, "since", "most_moved", "version", Div(go, *note, css_class="actions")
@@ -87,7 +93,7 @@ class PlanNowForm(forms.Form):
         return Asked(since, self.cleaned_data["most_moved"], self.cleaned_data["version"])
 
     def _moment(self, slot: str) -> datetime | None:
-        return moment_of(self.page.day, int(slot)) if slot else None
+        return None if slot == NOT_TODAY else moment_of(self.page.day, int(slot))
 
 
 def _name(comer: Comer) -> str:
@@ -123,5 +129,5 @@ def _by(words: str) -> str:
 def _said(day: Workday, comer: Comer, hours: list[tuple[str, str]]) -> str:
     """Return what was said of somebody before, where that hour is still ahead."""
     at = comer.expected_at
-    slot = str(slot_of(day, at)) if at and not comer.not_coming_at else ""
-    return slot if slot in dict(hours) else ""
+    slot = str(slot_of(day, at)) if at and not comer.not_coming_at else NOT_TODAY
+    return slot if slot in dict(hours) else NOT_TODAY
