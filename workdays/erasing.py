@@ -7,6 +7,7 @@ of a row go at once follows from their class of keeping; ``KEPT`` rows go by the
 import json
 from collections.abc import Sequence
 from datetime import datetime
+from typing import Any
 
 from django.conf import settings
 from django.db.models import Model, Q
@@ -134,17 +135,23 @@ def _search_mail_of_others(people: Sequence[Person], words: Sequence[str]) -> No
 
 def _search_words_on_days(people: Sequence[Person], words: Sequence[str]) -> None:
     days = SignUp.objects.filter(person__in=people).values("day")
-    for plan in CrewPlan.objects.filter(day__in=days).exclude(left_out={}):
-        plan.left_out = json.loads(without(json.dumps(plan.left_out, ensure_ascii=False), words))
-        plan.save(update_fields=["left_out"])
+    for plan in CrewPlan.objects.filter(day__in=days).exclude(left_out={}, difference=[]):
+        plan.left_out = _without(plan.left_out, words)
+        plan.difference = _without(plan.difference, words)
+        plan.save(update_fields=["left_out", "difference"])
     for run in PlanRun.objects.filter(day__in=days).exclude(words="", clash=[]):
         run.words = without(run.words, words)[:500]
-        run.clash = json.loads(without(json.dumps(run.clash, ensure_ascii=False), words))
+        run.clash = _without(run.clash, words)
         run.save(update_fields=["words", "clash"])
     for one in DayMessage.objects.filter(day__in=days):
         one.subject = without(one.subject, words)[:120]
         one.text = without(one.text, words)
         one.save(update_fields=["subject", "text"])
+
+
+def _without(kept: Any, words: Sequence[str]) -> Any:
+    """Return words kept in lists or by key without any of these."""
+    return json.loads(without(json.dumps(kept, ensure_ascii=False), words))
 
 
 def _end_invitations(people: Sequence[Person], alone: set[str], now: datetime) -> None:

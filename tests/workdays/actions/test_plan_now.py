@@ -10,6 +10,7 @@ from tests import factories
 from tests.factories import NOW, START
 from tests.workdays.test_drafting import workable_day
 from workdays import drafting
+from workdays.actions.erasing import erase
 from workdays.actions.hands import undo
 from workdays.actions.plan_now import Asked, note_missing, plan_from_now
 from workdays.actions.plans import publish_plan
@@ -202,6 +203,17 @@ def test_what_had_ended_before_counts_when_the_day_is_closed() -> None:
 
 def _jobs(crew: object) -> set[int]:
     return set(crew.crew_jobs.values_list("job_id", flat=True))  # type: ignore[attr-defined]
+
+
+def test_nobody_who_is_erased_is_named_in_what_changes() -> None:
+    day, people, plan = published_day()
+    come(day, *people[:3])
+    draft = carried_out(ask(day, plan, {people[3].pk: None}))
+    assert people[3].name in str(draft.difference)
+    erase(people[3].pk, now=day.ends_at + timedelta(hours=1))
+    draft.refresh_from_db()
+    assert people[3].name not in str(draft.difference)
+    assert "Nobody else moves." in str(draft.difference)
 
 
 def test_what_a_missing_person_was_to_bring_is_not_there() -> None:
