@@ -6,10 +6,12 @@ One day is planned, watched, stopped and changed by hand; each step is a functio
 import os
 import re
 from dataclasses import dataclass
+from io import BytesIO
 from pathlib import Path
 
 import pytest
 from playwright.sync_api import Locator, expect
+from pypdf import PdfReader
 
 from tests.browser.conftest import DESK, NewContext
 from tests.browser.keyboard import Keyboard
@@ -75,6 +77,7 @@ def test_a_plan_of_25_people_and_60_jobs_from_the_first_to_the_sheets(scene: Sce
     stop_when_good_enough(scene)
     move_somebody_by_keyboard(scene)
     be_refused(scene)
+    print_the_sheets(scene)
 
 
 def see_it_get_better(scene: Scene) -> None:
@@ -146,3 +149,20 @@ def be_refused(scene: Scene) -> None:
     expect(page.get_by_role("alert")).to_contain_text(scene.minor)
     keys.enter(scene.hands.get_by_role("link", name="Put back"))
     expect(page.locator("#taken")).to_have_count(0, timeout=SLOW_MS)
+
+
+def print_the_sheets(scene: Scene) -> None:
+    """Open the day sheet, then all sheets as one PDF; read it: each crew has a page that begins."""
+    page = scene.ruth.page
+    scene.ruth.follow("Day sheet to print")
+    scene.ruth.heading(re.compile(r"\d+ crews, \d+ jobs"))
+    heading = page.get_by_role("heading", level=1).inner_text()
+    crews = int(re.findall(r"(\d+) crews", heading)[0])
+    link = page.get_by_role("link", name="All sheets as a PDF").get_attribute("href")
+    paper = page.context.request.get(f"{scene.ruth.site}{link}", timeout=PLANNED_MS).body()
+    pages = [" ".join(one.extract_text().split()) for one in PdfReader(BytesIO(paper)).pages]
+    assert sum(bool(re.match(r"Crew \d+, ", words)) for words in pages) == crews
+    assert any(words.startswith("Load for") for words in pages)
+    assert any("say this before anybody works" in words for words in pages)
+    if PICTURES:
+        Path(PICTURES, "sheets.pdf").write_bytes(paper)
