@@ -20,7 +20,7 @@ Effort = PlanRun.Effort
 
 # Counted in tries, so that the same day and seed give the same plan on any machine; the times
 # that the choices name are those of forty people.
-ROUNDS = 500_000
+ROUNDS = 200_000
 LIMITS = {
     Effort.QUICK: Limit(rounds=ROUNDS),
     Effort.THOROUGH: Limit(rounds=3_000_000),

@@ -26,7 +26,7 @@ CHUNK = 250
 # best of all is kept: one that goes on for longer gains less than another with a new seed.
 TRIES_PER_PERSON = 10_000
 NEXT_SEED = 1_000_003
-BEFORE_PROOF = 20_000
+BEFORE_PROOF = AFTER_PROOF = 20_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -192,6 +192,14 @@ class Run:
             self._begin()
         return done * self.times - turn
 
+    def shorten_walks(self, plan: Plan) -> None:
+        """Go on a little from the plan of the proof, which knows no walks."""
+        self.found = self.best_search()
+        self.now = self.another(self.ground, self.seed, self.now)
+        self.now.enter(plan)
+        self.now.construct()
+        self.search(min(self.limit.rounds, self.rounds + AFTER_PROOF))
+
     def best_search(self) -> "Search":
         """The search that has met the best plan."""
         return max(self.found, self.now, key=lambda one: one.best)
@@ -273,8 +281,10 @@ def solve(
     small = run.limit.proof > 0 and provable(run.ground)
     run.search(min(BEFORE_PROOF, run.limit.rounds) if small else run.limit.rounds)
     proof = Proof() if run.cancelled else run.proof()
-    if not proof.proved or run.ground.weights.walk:  # the proof knows no walks
+    if not proof.proved:
         run.search(run.limit.rounds)
+    elif run.ground.weights.walk and proof.plan is not None:
+        run.shorten_walks(proof.plan)
     bound = run.bound() if proof.bound is None and run.limit.bound else proof.bound
     return _solution(run, proof, bound)
 
