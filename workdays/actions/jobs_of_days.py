@@ -11,7 +11,7 @@ from coordinator import audit
 from coordinator.models import Person
 from coordinator.refused import Refused
 from workdays import barred_mail
-from workdays.models import CrewJob, CrewPlan, Job, Stone, Workday
+from workdays.models import CrewJob, CrewPlan, Job, KeptOut, Stone, Workday
 from workdays.queries.ground import today_at
 from workdays.queries.locking import locked_day
 from workdays.queries.readiness import readiness_of
@@ -149,6 +149,7 @@ def _cut_from_plans(day: Workday, job_ids: Collection[int]) -> set[int]:
     )
     found = list(rows.values_list("job", "crew__plan", "crew__plan__state"))
     rows.delete()
+    KeptOut.objects.filter(plan__day=day, plan__state__in=LIVE_PLANS, job__in=job_ids).delete()
     plans = {plan for _, plan, _ in found}
     CrewPlan.objects.filter(pk__in=plans).update(version=F("version") + 1)
     return {job for job, _, state in found if state == CrewPlan.State.PUBLISHED}

@@ -121,8 +121,15 @@ def shift_job(board: Board, *, job: str, by: int) -> Turned:
     return _turned(board, found, board.held)
 
 
+def _gone(board: Board, job: str) -> list[Violation]:
+    known = job in board.facts.job
+    return [] if known else [Violation("unknown", (job,), "This job is not on the day any more.")]
+
+
 def take_job_out(board: Board, *, job: str) -> Turned:
     """Take a job out of the plan, with its pin, and keep it out."""
+    if refused := _gone(board, job):
+        return refused
     loose = _without_pin(board, job)
     found = hands.remove_job(loose.judged_by, board.plan, job=job)
     return _turned(loose, found, _kept_out(loose, job).held)
@@ -135,9 +142,7 @@ def pin_job(board: Board, *, job: str) -> Turned:
             loose = _without_pin(board, job)
             pins = loose.held.jobs | {JobPin(job, crew.block, crew.leader)}
             return replace(loose, held=replace(loose.held, jobs=pins))
-    if job not in board.facts.job:
-        return [Violation("unknown", (job,), "This job is not on the day any more.")]
-    return _kept_out(board, job)
+    return _gone(board, job) or _kept_out(board, job)
 
 
 def unpin_job(board: Board, *, job: str) -> Turned:
