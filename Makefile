@@ -37,7 +37,7 @@ run: setup
 test: setup
 	@sh tests/run.sh
 
-lint: setup
+lint: .venv/installed
 	$(BIN)/ruff format --check .
 	$(BIN)/ruff check .
 	$(BIN)/mypy
