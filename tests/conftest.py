@@ -94,3 +94,12 @@ def empties_the_database(item: pytest.Item) -> bool:
     """Whether all tables are empty once a test has ended, those that migrations fill too."""
     mark = item.get_closest_marker("django_db")
     return bool(mark and mark.kwargs.get("transaction"))
+
+
+@pytest.fixture(autouse=True)
+def few_tries(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Let a quick request make few tries in the tests' own process: any checked plan will do."""
+    from workdays import watching
+    from workdays.planner.solve import Limit
+
+    monkeypatch.setitem(watching.LIMITS, watching.Effort.QUICK, Limit(rounds=5_000))
