@@ -174,12 +174,21 @@ class Job(models.Model):
         ]
 
     def __str__(self) -> str:
-        where = self.stone.number if self.stone else self.section.name
         words = f" ({self.words})" if self.words else ""
-        return f"{self.kind.name}, {where}{words}"
+        return f"{self.label}{words}"
 
     def get_absolute_url(self) -> str:
         return reverse("job", args=[self.pk])
+
+    @property
+    def place(self) -> str:
+        """Return the number of its stone; of work in a section as a whole, the section's name."""
+        return self.stone.number if self.stone else self.section.name
+
+    @property
+    def label(self) -> str:
+        """Return the work and its place: "Gentle cleaning, A-12"."""
+        return f"{self.kind.name}, {self.place}"
 
     @property
     def minutes_to_do(self) -> int:

@@ -28,7 +28,6 @@ class JobView:
     starts_at: datetime
     ends_at: datetime
     equipment: dict[str, int]
-    needs: tuple[str, ...]
     notes: str
     lift: JobLift | None
     pinned: bool
@@ -83,7 +82,7 @@ def equipment_words(amounts: Mapping[str, int], names: Mapping[str, str]) -> lis
 
 
 def crews_of(plan: CrewPlan) -> list[CrewView]:
-    """Return the crews of a plan by block and name; seven statements whatever their number."""
+    """Return the crews of a plan by block and name; six statements whatever their number."""
     rows = list(
         plan.crews.select_related("block", "lead", "supervisor")
         .prefetch_related(
@@ -98,10 +97,9 @@ def crews_of(plan: CrewPlan) -> list[CrewView]:
         .order_by("block__starts_at", "pk")
     )
     number = {block.pk: place for place, block in enumerate(work_blocks(plan.day))}
-    names = equipment_names()
     planned = [one.job for row in rows for one in row.crew_jobs.all()]
     lifts = job_lifts(planned, on=local_date(plan.day))
-    views = [_crew(row, number[row.block_id], names, lifts) for row in rows]
+    views = [_crew(row, number[row.block_id], lifts) for row in rows]
     return sorted(views, key=lambda view: (view.starts_at, rank(view.name)))
 
 
@@ -111,9 +109,7 @@ def rank(name: str) -> tuple[int, str]:
     return (int(digits or 0), name)
 
 
-def _crew(
-    row: Crew, number: int, names: Mapping[str, str], lifts: Mapping[int, JobLift]
-) -> CrewView:
+def _crew(row: Crew, number: int, lifts: Mapping[int, JobLift]) -> CrewView:
     placements = list(row.placements.all())
     people = sorted(
         (placement.person for placement in placements),
@@ -131,11 +127,11 @@ def _crew(
         people=tuple(people),
         pinned=frozenset(p.person_id for p in placements if p.pinned),
         locked=row.locked,
-        jobs=tuple(_job(planned, names, lifts) for planned in row.crew_jobs.all()),
+        jobs=tuple(_job(planned, lifts) for planned in row.crew_jobs.all()),
     )
 
 
-def _job(planned: CrewJob, names: Mapping[str, str], lifts: Mapping[int, JobLift]) -> JobView:
+def _job(planned: CrewJob, lifts: Mapping[int, JobLift]) -> JobView:
     job, stone = planned.job, planned.job.stone
     where = f"{job.section.name}, {stone.number}" if stone else job.section.name
     return JobView(
@@ -149,7 +145,6 @@ def _job(planned: CrewJob, names: Mapping[str, str], lifts: Mapping[int, JobLift
         starts_at=planned.starts_at,
         ends_at=planned.ends_at,
         equipment=job.equipment,
-        needs=tuple(equipment_words(job.equipment, names)),
         notes=job.notes,
         lift=lifts.get(job.pk),
         pinned=planned.pinned,

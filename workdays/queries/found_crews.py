@@ -81,7 +81,6 @@ def _job(day: Workday, task: PlannedJob, job: Job) -> JobView:
         starts_at=moment_of(day, task.start),
         ends_at=moment_of(day, task.end),
         equipment={},
-        needs=(),
         notes="",
         lift=None,
         pinned=False,

@@ -196,6 +196,5 @@ def _ready(day: Workday, planned: set[int]) -> dict[int, list[tuple[str, int]]]:
     found: dict[int, list[tuple[str, int]]] = {}
     for job in jobs:
         if not refusals[job.pk] and job.material_id:
-            place = job.stone.number if job.stone else job.section.name
-            found.setdefault(job.material_id, []).append((place, decilitres_of(job)))
+            found.setdefault(job.material_id, []).append((job.place, decilitres_of(job)))
     return found

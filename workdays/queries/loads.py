@@ -85,7 +85,7 @@ def _load_job(job: Job, work: Work) -> LoadJob:
         )
     return LoadJob(
         kind=kind_facts(job.kind),
-        place=stone.number if stone else job.section.name,
+        place=job.place,
         stone=size,
         clamped=bool(job.equipment.get(CLAMP)),
         mixed=job.material_litres is not None,

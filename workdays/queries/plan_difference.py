@@ -92,8 +92,4 @@ def _jobs(keys: set[str], facts: DayFacts) -> dict[str, str]:
     rows = (
         Job.objects.filter(pk__in=away).select_related("kind", "section", "stone") if away else ()
     )
-    return known | {f"j{row.pk}": _label(row) for row in rows}
-
-
-def _label(job: Job) -> str:
-    return f"{job.kind.name}, {job.stone.number if job.stone else job.section.name}"
+    return known | {f"j{row.pk}": row.label for row in rows}

@@ -265,7 +265,7 @@ def _job(
         stone=job.stone.number if job.stone else "",
         x=east,
         y=north,
-        name=f"{job.kind.name}, {job.stone.number if job.stone else job.section.name}",
+        name=job.label,
         blocked=blocked,
     )
 
