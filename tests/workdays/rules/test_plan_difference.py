@@ -215,6 +215,7 @@ def test_every_changed_placement_and_job_is_mentioned_once(
     assert {task.job for task in kept ^ new_tasks} <= mentioned.keys()
 
 
+@settings(suppress_health_check=[HealthCheck.too_slow])
 @given(plans())
 def test_a_plan_that_changes_nothing_says_nothing(plan: Plan) -> None:
     said = called(plan, before=plan)
