@@ -74,10 +74,11 @@ def new_context(new_context: NewContext) -> Iterator[NewContext]:
 
 
 @pytest.fixture(scope="session")
-def demo(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Stack]:
+def demo(migrated_folder: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Stack]:
     """Serve the demo season, planned with a short search."""
     settings = {"DEMO": "true", "FORM_LEAST_SECONDS": "0", "PUBLIC_PAGE_SECONDS": "0"}
     site = Stack(tmp_path_factory.mktemp("demo"), settings)
+    shutil.copytree(migrated_folder, site.folder / "var")
     site.manage("demo", "--load-only", "--rounds=20")
     site.start_web()
     yield site

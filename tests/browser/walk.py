@@ -9,7 +9,8 @@ from django.urls import Resolver404, URLPattern, URLResolver, get_resolver, reso
 from playwright.sync_api import APIRequestContext
 
 # So many addresses of one kind are read for their links: days, stones and people differ a little.
-EACH = 4
+# Of files, which have no links and take long to make, one is.
+EACH, EACH_FILE = 4, 1
 MOST = 600
 
 
@@ -51,6 +52,7 @@ def walk(request: APIRequestContext, site: str, starts: Iterable[str]) -> dict[s
     """
     queue, read, found = deque(starts), {*starts}, dict[str, str]()
     counted: dict[tuple[str, bool], int] = {}
+    files: set[str] = set()
     while queue:
         address = queue.popleft()
         name = name_of(address)
@@ -58,11 +60,14 @@ def walk(request: APIRequestContext, site: str, starts: Iterable[str]) -> dict[s
         # What is asked of one page is no other page: it takes no place of another row's.
         asks = (name, bool(urlsplit(address).query))
         counted[asks] = counted.get(asks, 0) + 1
-        if counted[asks] > EACH:
+        if counted[asks] > (EACH_FILE if name in files else EACH):
             continue
         answer = request.get(address, max_redirects=0)
         assert answer.status < 400, f"{answer.status}: {address}"
-        if answer.status >= 300 or "text/html" not in answer.headers.get("content-type", ""):
+        if answer.status >= 300:
+            continue
+        if "text/html" not in answer.headers.get("content-type", ""):
+            files.add(name)
             continue
         found.setdefault(name, address)
         new = [one for one in links_of(address, answer.text(), site) if one not in read]
