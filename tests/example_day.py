@@ -39,10 +39,10 @@ FAMILY = (
 )
 
 
-def example_day(name: str, starts_at: datetime = factories.START) -> Workday:
+def example_day(name: str, starts_at: datetime = factories.START, **place: Any) -> Workday:
     """Put a day such as "25x60s1" into the site, open, with nothing planned; return it."""
     row = json.loads((DAYS / f"{name}.json").read_text())
-    cemetery = factories.make_cemetery()
+    cemetery = factories.make_cemetery(**place)
     CemeterySetting.objects.create(
         cemetery=cemetery, key="volunteer_resets", value=True, source="the owner's letter"
     )
