@@ -6,6 +6,7 @@ only where hours, order or a supervisor's presence could matter. One worker, a f
 deterministic time: the same facts give the same answer.
 """
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -27,11 +28,17 @@ class Proof:
 
 
 def prove(
-    ground: Ground, teams: "list[Team]", work: float, *, seconds: float | None = None
+    ground: Ground,
+    teams: "list[Team]",
+    work: float,
+    *,
+    seconds: float | None = None,
+    ended: Callable[[], bool] | None = None,
 ) -> Proof:
     """Search the whole of a small day, starting from the plan already found.
 
-    `work` counts CP-SAT's deterministic time; `seconds` stops it by the clock as well.
+    `work` counts CP-SAT's deterministic time; `seconds` stops it by the clock as well. `ended`
+    is asked about twice a second meanwhile: whether whoever watches has ended the search.
     """
     found = columns(ground) if work > 0 and provable(ground) else None
     if found is None or (seconds is not None and seconds <= 0):
@@ -39,7 +46,7 @@ def prove(
     # The solver takes most of a second to load, and few processes ever prove a plan.
     from workdays.planner.proof_search import search
 
-    return search(ground, found, teams, work, seconds=seconds)
+    return search(ground, found, teams, work, seconds=seconds, ended=ended)
 
 
 def provable(ground: Ground) -> bool:

@@ -206,7 +206,14 @@ class Run:
 
     def proof(self) -> Proof:
         """What CP-SAT makes of a small day, in the time left."""
-        return prove(self.ground, self.best_search().teams(), self.limit.proof, seconds=self.left())
+        teams, seconds = self.best_search().teams(), self.left()
+        ended = self._ended if self.watch.due is not None else None
+        return prove(self.ground, teams, self.limit.proof, seconds=seconds, ended=ended)
+
+    def _ended(self) -> bool:
+        """Tell whoever watches that somebody is at it; whether they have ended it."""
+        self.tell(better=False)
+        return self.cancelled
 
     def bound(self) -> int | None:
         """An upper bound for all plans, above no plan; a closer one where time is kept for it."""

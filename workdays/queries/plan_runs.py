@@ -11,7 +11,7 @@ from workdays.rules.facts import Plan
 
 # As long as the task may last (its time limit): whoever began earlier is not at it any more.
 CLAIM_LASTS = timedelta(minutes=10)
-# The worker gives a sign each second; the longest it is silent for is a proof or the reasons.
+# The worker gives a sign each second; the longest it is silent for is the reasons.
 SILENCE_LASTS = timedelta(minutes=2)
 # So long the bell of a new request has to be heard before the sweep rings again.
 BELL_LASTS = timedelta(minutes=1)

@@ -10,7 +10,7 @@ from workdays.queries.plan_page import PlanPage
 from workdays.rules.closeness import closeness, lasted, percent_of_best
 from workdays.watching import LIMITS
 
-# So long without a sign, and somebody who waits is told; a proof of a small day takes this long.
+# So long without a sign, and somebody who waits is told; the reasons of a large day take this long.
 SILENT_AFTER = timedelta(seconds=30)
 
 

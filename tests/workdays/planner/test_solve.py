@@ -145,6 +145,20 @@ def test_a_closer_bound_is_given_up_when_who_watches_says_stop() -> None:
     assert found.rounds <= CHUNK
 
 
+def test_who_watches_is_told_during_a_proof_and_may_end_it() -> None:
+    told = iter([False, False, False, True])  # at once, with a bound, after the tries, in the proof
+    found = solve(
+        example("8x20s1"),
+        limit=Limit(rounds=CHUNK, proof=10**6),
+        clock=lambda: 0.0,
+        progress=lambda step: next(told),
+        due=lambda: True,
+    )
+    assert list(told) == []
+    assert not found.proved
+    assert found.rounds == CHUNK
+
+
 def test_a_run_stops_by_the_clock_that_is_handed_in_and_when_good_enough() -> None:
     ticks = iter(range(1000))
     found = solve(
