@@ -187,3 +187,12 @@ def test_a_day_on_which_nothing_can_be_planned_says_so(empty: str) -> None:
     row = drafting.redraft(day, rounds=ROUNDS)
     assert plan_of(row).crews == ()
     assert row.value <= 0
+
+
+def test_work_of_no_minutes_and_work_that_waits_for_itself_stop_no_plan() -> None:
+    day, _, (none, circle, _) = workable_day()
+    Job.objects.filter(pk=none.pk).update(person_minutes=0)
+    circle.prerequisites.add(circle)
+    [crew] = plan_of(drafting.redraft(day, rounds=ROUNDS)).crews
+    assert {job.job: job.end - job.start for job in crew.jobs}[f"j{none.pk}"] == 1
+    assert f"j{circle.pk}" not in {job.job for job in crew.jobs}

@@ -254,7 +254,8 @@ def _job(
         id=job_key(job.pk),
         kind=job.kind.key,
         section=f"s{job.section_id}",
-        minutes=job.minutes_to_do,
+        # Work of no minutes would have no place in the hours of a crew.
+        minutes=max(1, job.minutes_to_do),
         priority=job.priority,
         min_people=job.fewest,
         max_people=job.most,
