@@ -79,6 +79,18 @@ def test_one_crew_and_one_job_are_counted_as_one() -> None:
     assert " people, 1 crew, 1 job</h1>" in sheet.content.decode()
 
 
+def test_a_plan_for_nobody_says_so() -> None:
+    day, _, _ = workable_day()
+    day.sign_ups.all().delete()
+    day.jobs.clear()
+    drafting.redraft(day, rounds=ROUNDS)
+    client, _ = staff(day)
+    page = client.get(reverse("plan", args=[day.pk])).content.decode()
+    assert "Nobody is coming yet." in page
+    assert "No job is chosen for this day yet." in page
+    assert "Everybody has a place" not in page
+
+
 @pytest.mark.parametrize("bad", ["", "x", "-1", "99999999999999999999", "\x00", "<b>", "p1.0x"])
 def test_a_hand_that_names_nothing_real_is_told_so(bad: str) -> None:
     day, people, _ = workable_day()
