@@ -41,13 +41,20 @@ def navigation(path: str) -> list[Place]:
     ]
 
 
+def whose() -> dict[str, object]:
+    """Return what the programme is called and its telephone, for what leaves the house too."""
+    return {
+        "programme_name": settings.PROGRAMME_NAME,
+        "programme_telephone": settings.PROGRAMME_TELEPHONE,
+    }
+
+
 def programme(request: HttpRequest) -> dict[str, object]:
     """Return the programme's name, the navigation, and whether somebody of the staff is here."""
     user = getattr(request, "user", None)
     staff_is_here = bool(user and user.is_authenticated)
     return {
-        "programme_name": settings.PROGRAMME_NAME,
-        "programme_telephone": settings.PROGRAMME_TELEPHONE,
+        **whose(),
         "staff_is_here": staff_is_here,
         "nav": navigation(request.path) if staff_is_here else [],
         "home_href": _address("week" if staff_is_here else "days_public") or "/",

@@ -9,6 +9,7 @@ from django.conf import settings
 from django.template.loader import render_to_string
 
 from coordinator import tasks
+from coordinator.context import whose
 from coordinator.later import later
 from coordinator.models import Person, SentMessage
 
@@ -42,12 +43,7 @@ def compose(template: str, context: dict[str, Any], **letter: Any) -> Letter:
 
     The last says in one sentence why it goes to this mailbox; both forms end with it.
     """
-    full = {
-        "programme_name": settings.PROGRAMME_NAME,
-        "programme_telephone": settings.PROGRAMME_TELEPHONE,
-        "site_url": settings.SITE_URL,
-        **context,
-    }
+    full = {**whose(), "site_url": settings.SITE_URL, **context}
     subject = _one_line(f"{template}.subject.txt", full)
     why = _one_line(f"{template}.why.txt", full)
     return Letter(

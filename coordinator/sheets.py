@@ -11,6 +11,8 @@ from typing import Any
 from django.http import HttpResponse
 from django.template.loader import render_to_string
 
+from coordinator.context import whose
+
 STYLE = Path(__file__).parent / "static" / "coordinator" / "print.css"
 
 
@@ -21,6 +23,7 @@ class NoPdf(Exception):  # noqa: N818  # says what this machine lacks
 def pdf_bytes(template: str, context: Mapping[str, Any]) -> bytes:
     """Return a template as a PDF in the style of the printed pages; nothing is fetched.
 
+    Whoever finds a page in the grass knows whom to ring: each says so at its foot.
     Raises NoPdf where the text library is missing.
     """
     try:
@@ -28,7 +31,7 @@ def pdf_bytes(template: str, context: Mapping[str, Any]) -> bytes:
         from weasyprint.urls import URLFetcher
     except OSError as problem:
         raise NoPdf(str(problem)) from None
-    html = render_to_string(template, dict(context))
+    html = render_to_string(template, {**whose(), **context})
     nothing = URLFetcher(allowed_protocols=["data"])
     page = HTML(string=html, base_url="sheet:/", url_fetcher=nothing)
     return bytes(page.write_pdf(stylesheets=[CSS(string=STYLE.read_text(encoding="utf-8"))]))

@@ -9,6 +9,7 @@ from django.test import Client
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 from pypdf import PdfReader
+from pytest_django import Settings
 
 from coordinator.models import Person
 from tests import factories
@@ -126,7 +127,10 @@ def test_a_crew_sheet_numbers_its_stones_on_a_map_and_says_what_to_fetch(
     assert everything.count('class="drawing crew-map"') == 2
 
 
-def test_all_sheets_are_one_pdf_with_a_page_for_each_crew(day: Workday, organiser: Client) -> None:
+def test_all_sheets_are_one_pdf_with_a_page_for_each_crew(
+    day: Workday, organiser: Client, settings: Settings
+) -> None:
+    settings.PROGRAMME_NAME, settings.PROGRAMME_TELEPHONE = 'Stone "days"', "555 0142"
     for n in range(1, 4):
         crew_of(day, f"Crew {n}", job_of(day, f"A-{n}"), job_of(day, f"B-{n}"))
     answer = organiser.get(reverse("all_sheets_pdf", args=[day.pk]))
@@ -141,6 +145,10 @@ def test_all_sheets_are_one_pdf_with_a_page_for_each_crew(day: Workday, organise
     assert "licensedprofessionalsdecide" in pages[at[3]]
     assert "30gallons" not in pages[at[2]]
     assert "30USgallons" in pages[at[2]]
+    feet = [f'Stone"days"·5550142·{n}/{len(pages)}' for n in range(1, len(pages) + 1)]
+    assert [page.count(foot) for page, foot in zip(pages, feet, strict=True)] == [1] * len(pages)
+    printed = opened(organiser, "all_sheets", day)
+    assert printed.count("Stone &quot;days&quot; · 555 0142</p>") == printed.count('class="sheet')
 
 
 def test_many_crews_take_as_many_statements_as_two(day: Workday, organiser: Client) -> None:
