@@ -241,7 +241,7 @@ class PlanRun(models.Model):
     class Effort(models.TextChoices):
         """How long is searched: two by tries, which can be repeated, one by the clock."""
 
-        QUICK = "quick", _("quick: about 10 seconds")
+        QUICK = "quick", _("quick: some seconds")
         THOROUGH = "thorough", _("thorough: about a minute")
         LONG = "long", _("long: five minutes, with a closer bound")
 
