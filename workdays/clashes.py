@@ -2,6 +2,7 @@
 
 from workdays.broken import Clashing
 from workdays.planner.clash import Pin, pin_words, smallest_clash, why_they_clash
+from workdays.queries.plan_keys import row_number
 from workdays.rules.facts import DayFacts, PersonPin
 
 
@@ -18,7 +19,7 @@ def _kept(facts: DayFacts, pin: Pin) -> dict[str, object]:
     key = pin.person if isinstance(pin, PersonPin) else pin.job
     return {
         "what": "person" if of_person else "job",
-        "number": int(key[1:]),
+        "number": row_number(key),
         "block": pin.block,
         "words": f"{pin_words(facts, pin)}.",
         "gone": False,

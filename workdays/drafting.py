@@ -28,8 +28,9 @@ from workdays.planner.solve import Limit, Solution, solve
 from workdays.queries.blocks import work_blocks
 from workdays.queries.locking import locked_day
 from workdays.queries.plan_difference import against_published
+from workdays.queries.plan_keys import moment_of, row_number
 from workdays.queries.plan_runs import free_runs, hopeless_runs
-from workdays.queries.planning import facts_of, moment_of, rest_asked, rest_shown
+from workdays.queries.planning import facts_of, rest_asked, rest_shown
 from workdays.queries.plans import plan_and_held, shown_plan
 from workdays.rules.crew import value, violations
 from workdays.rules.crew_naming import Names
@@ -39,11 +40,6 @@ from workdays.watching import ROUNDS, NotWanted, Watch
 
 TIMES = 3  # so often a day that changes while it is planned is planned anew
 GIVEN_UP = "The planner was stopped each time before it had finished; ask for the plan again."
-
-
-def number(key: str) -> int:
-    """Return the row's number from its id in the facts of a plan."""
-    return int(key[1:])
 
 
 @dataclass(frozen=True)
@@ -138,18 +134,20 @@ def _save_crews(row: CrewPlan, plan: Plan, held: Held, names: Names) -> None:
             plan=row,
             block=blocks[crew.block],
             name=names[crew.block, crew.leader],
-            lead_id=number(crew.leader),
-            supervisor_id=number(crew.supervisor) if crew.supervisor else None,
+            lead_id=row_number(crew.leader),
+            supervisor_id=row_number(crew.supervisor) if crew.supervisor else None,
             locked=(crew.block, crew.leader) in held.crews,
         )
         Placement.objects.bulk_create(
-            Placement(crew=made, person_id=number(person), pinned=(crew.block, person) in people)
+            Placement(
+                crew=made, person_id=row_number(person), pinned=(crew.block, person) in people
+            )
             for person in crew.members
         )
         CrewJob.objects.bulk_create(
             CrewJob(
                 crew=made,
-                job_id=number(job.job),
+                job_id=row_number(job.job),
                 starts_at=moment_of(row.day, job.start),
                 ends_at=moment_of(row.day, job.end),
                 pinned=job.job in jobs,
@@ -161,14 +159,14 @@ def _save_crews(row: CrewPlan, plan: Plan, held: Held, names: Names) -> None:
 def _save_held(row: CrewPlan, held: Held) -> None:
     """Save what is held of no crew: who and what stays out of all of them, pairs kept apart."""
     blocks = work_blocks(row.day)
-    out = sorted((pin.block, number(pin.person)) for pin in held.people if pin.leader is None)
+    out = sorted((pin.block, row_number(pin.person)) for pin in held.people if pin.leader is None)
     StaysOut.objects.bulk_create(
         StaysOut(plan=row, block=blocks[block], person_id=person) for block, person in out
     )
     KeptOut.objects.bulk_create(
-        KeptOut(plan=row, job_id=job) for job in sorted(map(number, held.off))
+        KeptOut(plan=row, job_id=job) for job in sorted(map(row_number, held.off))
     )
-    pairs = sorted(sorted((number(one), number(other))) for one, other in held.apart)
+    pairs = sorted(sorted((row_number(one), row_number(other))) for one, other in held.apart)
     KeptApart.objects.bulk_create(
         KeptApart(plan=row, one_id=one, other_id=other) for one, other in pairs
     )
@@ -192,16 +190,14 @@ def redraft(
     NotWanted when the request that ``watch`` serves was stopped or cancelled meanwhile.
     """
     limit = REST_OF_DAY if rest else watch.limit if watch else Limit(rounds=rounds)
-    for turn in range(1, TIMES + 1):
+    for _ in range(TIMES - 1):
         try:
             return _drafted(day, seed=seed, by=by, limit=limit, watch=watch, rest=rest)
         except Clashing:
             raise
         except Broken:
-            if turn == TIMES:
-                raise
             limit = watch.limit_of_another if watch else limit
-    raise AssertionError  # the last turn has returned or raised
+    return _drafted(day, seed=seed, by=by, limit=limit, watch=watch, rest=rest)
 
 
 def _drafted(

@@ -8,8 +8,9 @@ from coordinator.models import Person
 from workdays import invites
 from workdays.models import CrewPlan, SignUp, Workday
 from workdays.queries.crews import CrewView, cautions, crews_of
-from workdays.queries.planning import person_key
+from workdays.queries.plan_keys import person_key
 from workdays.queries.plans import plan_of
+from workdays.queries.sign_ups import coming_by_name
 from workdays.rules.changes import people_changed
 from workdays.rules.facts import Plan
 from workdays.rules.plan_difference import Said, own
@@ -33,7 +34,7 @@ def tell(
     changed = people_changed(before, plan_of(plan)) - set(away)
     crews = crews_of(plan)
     told = 0
-    for sign_up in _coming(day):
+    for sign_up in coming_by_name(day).select_related("day__cemetery"):
         key = person_key(sign_up.person_id)
         if key in changed and sign_up.person.email:
             mine = [crew for crew in crews if sign_up.person in crew.people]
@@ -41,11 +42,6 @@ def tell(
             told += 1
     invites.invite_all(day, now=now, rescheduled=False)
     return told
-
-
-def _coming(day: Workday) -> list[SignUp]:
-    rows = day.sign_ups.filter(state=SignUp.State.COMING).select_related("person", "day__cemetery")
-    return list(rows.order_by("person__name", "pk"))
 
 
 def _mail(sign_up: SignUp, plan: CrewPlan, crews: list[CrewView], news: list[str]) -> None:

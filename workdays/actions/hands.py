@@ -14,7 +14,8 @@ from workdays.models import CrewPlan, Workday
 from workdays.planner import turns
 from workdays.planner.turns import Board, Turn
 from workdays.queries.locking import locked_day
-from workdays.queries.planning import facts_of, job_key, person_key, rest_shown
+from workdays.queries.plan_keys import job_key, person_key
+from workdays.queries.planning import facts_of, rest_shown
 from workdays.queries.plans import plan_and_held
 from workdays.rules.facts import Violation
 from workdays.rules.refusals import Refusal

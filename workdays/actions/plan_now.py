@@ -13,7 +13,7 @@ from workdays.actions.replanning import request_plan
 from workdays.models import PlanRun, SignUp, Workday
 from workdays.queries.locking import locked_day
 from workdays.queries.morning import comers_of, frame_of
-from workdays.queries.roll import published_plan
+from workdays.queries.plans import published_plan
 from workdays.rules import morning as rules
 from workdays.rules.refusals import Refusal
 from workdays.rules.rest import Rest

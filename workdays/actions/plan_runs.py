@@ -6,7 +6,7 @@ from django.db import transaction
 
 from coordinator import audit
 from coordinator.models import Person
-from coordinator.refused import Refused
+from coordinator.refused import Refused, refuse
 from workdays import drafting
 from workdays.actions.plans import refuse_shut
 from workdays.models import CrewPlan, PlanRun, Workday
@@ -18,6 +18,7 @@ from workdays.queries.plan_runs import found_plan
 from workdays.queries.planning import facts_of, rest_asked, rest_shown
 from workdays.queries.plans import shown_plan
 from workdays.rules.crew import value, violations
+from workdays.rules.facts import DayFacts, Plan
 from workdays.rules.refusals import Refusal
 
 State = PlanRun.State
@@ -40,19 +41,31 @@ def keep_found(day: Workday, *, run: int, by: Person, now: datetime) -> CrewPlan
     """
     row = _locked(day, run)
     plan = found_plan(row)
-    if row.state == State.DONE:
-        raise Refused([Refusal("finished", FINISHED)])
-    if row.state == State.CANCELLED or (row.state == State.FAILED and not plan.crews):
-        raise Refused([Refusal("ended", ENDED)])
-    if not row.found:
-        raise Refused([Refusal("nothing-yet", NOTHING_YET)])
+    refuse(_nothing_to_keep(row, plan))
     shown, rest = shown_plan(row.day), rest_asked(row)
     facts = facts_of(row.day, shown, rest or rest_shown(shown))
     if broken := violations(facts, plan):
         why = " ".join(found.sentence for found in broken[:2])
-        raise Refused([Refusal("no-longer", NO_LONGER.format(why=why))])
+        refuse([Refusal("no-longer", NO_LONGER.format(why=why))])
+    solution = _solution(row, facts, plan)
+    made = drafting.save_draft(row.day, plan, by=by, solution=solution, rest=rest)
+    _end(row, State.DONE, now, plan=made, value=made.value)
+    audit.record(audit.by_login(by), "stopped the planning", made, {"day": day.pk, "run": row.pk})
+    return made
+
+
+def _nothing_to_keep(row: PlanRun, plan: Plan) -> list[Refusal]:
+    if row.state == State.DONE:
+        return [Refusal("finished", FINISHED)]
+    if row.state == State.CANCELLED or (row.state == State.FAILED and not plan.crews):
+        return [Refusal("ended", ENDED)]
+    return [] if row.found else [Refusal("nothing-yet", NOTHING_YET)]
+
+
+def _solution(row: PlanRun, facts: DayFacts, plan: Plan) -> Solution:
+    """Return what a request has found so far as the search would have given it at its end."""
     worth = value(facts, plan)
-    solution = Solution(
+    return Solution(
         plan=plan,
         value=worth,
         bound=None if row.bound is None else max(row.bound, worth.total),
@@ -63,10 +76,6 @@ def keep_found(day: Workday, *, run: int, by: Person, now: datetime) -> CrewPlan
         facts_hash=facts_hash(facts),
         trail=(),
     )
-    made = drafting.save_draft(row.day, plan, by=by, solution=solution, rest=rest)
-    _end(row, State.DONE, now, plan=made, value=made.value)
-    audit.record(audit.by_login(by), "stopped the planning", made, {"day": day.pk, "run": row.pk})
-    return made
 
 
 @transaction.atomic
@@ -74,9 +83,9 @@ def cancel_run(day: Workday, *, run: int, by: Person, now: datetime) -> None:
     """End a request; the plan that was there before stays. Raises Refused where it has ended."""
     row = _locked(day, run)
     if row.state == State.DONE:
-        raise Refused([Refusal("finished", FINISHED)])
+        refuse([Refusal("finished", FINISHED)])
     if not row.is_open:
-        raise Refused([Refusal("ended", ENDED)])
+        refuse([Refusal("ended", ENDED)])
     _end(row, State.CANCELLED, now)
     audit.record(audit.by_login(by), "cancelled the planning", row.day, {"run": row.pk})
 

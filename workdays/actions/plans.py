@@ -13,7 +13,7 @@ from workdays.models import CrewPlan, PlanRun, Workday
 from workdays.queries.locking import locked_day
 from workdays.queries.plan_difference import against_published
 from workdays.queries.planning import planning_facts
-from workdays.queries.plans import plan_of
+from workdays.queries.plans import plan_of, published_plan
 from workdays.rules.crew import violations
 from workdays.rules.facts import DayFacts, Plan
 from workdays.rules.parties import adults_lacking
@@ -57,7 +57,7 @@ def publish_plan(plan: CrewPlan, *, by: Person, now: datetime) -> int:
     adults = sum(person.adult for person in facts.people)
     if lacking := adults_lacking(adults=adults, minors=len(facts.people) - adults):
         raise Refused([Refusal("adults", lacking)])
-    before = day.plans.filter(state=CrewPlan.State.PUBLISHED).first()
+    before = published_plan(day)
     old, found = plan_of(before) if before else Plan(), against_published(day, plan_of(row), facts)
     day.plans.filter(state=CrewPlan.State.PUBLISHED).update(state=CrewPlan.State.OLD)
     row.state, row.published_at, row.published_by = CrewPlan.State.PUBLISHED, now, by

@@ -12,7 +12,6 @@ from workdays.forms.reading import AnsweringForm
 
 SALT = "form-age"
 OLDEST = timedelta(hours=24)
-YOUNGEST = timedelta(seconds=2)
 
 
 def stamp() -> str:

@@ -14,7 +14,7 @@ from workdays.actions.plan_now import STALE, Asked
 from workdays.forms.measures import WholeField
 from workdays.models import Workday
 from workdays.queries.now_page import NowPage
-from workdays.queries.planning import moment_of, slot_of
+from workdays.queries.plan_keys import moment_of, slot_of
 from workdays.rules.morning import Comer, part_words
 from workdays.rules.wall_clock import hour
 

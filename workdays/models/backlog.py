@@ -174,8 +174,7 @@ class Job(models.Model):
         ]
 
     def __str__(self) -> str:
-        words = f" ({self.words})" if self.words else ""
-        return f"{self.label}{words}"
+        return f"{self.label}{self._in_brackets}"
 
     def get_absolute_url(self) -> str:
         return reverse("job", args=[self.pk])
@@ -189,6 +188,16 @@ class Job(models.Model):
     def label(self) -> str:
         """Return the work and its place: "Gentle cleaning, A-12"."""
         return f"{self.kind.name}, {self.place}"
+
+    @property
+    def where(self) -> str:
+        """Return its section, its stone, and what its own words say: "Old hill, A-12 (foot)"."""
+        where = f"{self.section.name}, {self.stone.number}" if self.stone else self.section.name
+        return f"{where}{self._in_brackets}"
+
+    @property
+    def _in_brackets(self) -> str:
+        return f" ({self.words})" if self.words else ""
 
     @property
     def minutes_to_do(self) -> int:

@@ -47,11 +47,6 @@ class SeatRequest(models.Model):
         return f"{self.seats} seats, {self.get_state_display()}"
 
     @property
-    def asker(self) -> SignUp:
-        """Return who asked."""
-        return self.driver if self.asked_by_driver else self.rider
-
-    @property
     def asked(self) -> SignUp:
         """Return who was asked."""
         return self.rider if self.asked_by_driver else self.driver

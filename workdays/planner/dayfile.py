@@ -56,11 +56,10 @@ def three_kinds(new_per_competent: int) -> tuple[KindFacts, ...]:
 
 def _parsed(text: str | bytes, what: str) -> Row:
     try:
-        return Row(what, json.loads(text))
+        parsed = json.loads(text)
     except (ValueError, RecursionError) as error:
-        if isinstance(error, NotADayError):
-            raise
         raise NotADayError(f"{what} is not JSON.") from error
+    return Row(what, parsed)
 
 
 def day_from_text(text: str | bytes) -> DayFacts:

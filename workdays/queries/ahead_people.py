@@ -16,8 +16,10 @@ from training.rules.standing import Level
 from workdays.models import Cemetery, RollEntry, SignUp, Workday
 from workdays.queries.blocks import work_blocks
 from workdays.queries.ground import today_at
-from workdays.queries.planning import PLAN_LEVEL, person_key
+from workdays.queries.plan_keys import person_key
+from workdays.queries.planning import PLAN_LEVEL
 from workdays.rules.ahead_facts import Lost, Usual
+from workdays.rules.brought import most_at_once
 from workdays.rules.facts import KindFacts, PersonFacts
 
 NEWEST_DAYS = 24
@@ -60,7 +62,7 @@ def turnout_of(place: Cemetery, kinds: Iterable[KindFacts], *, now: datetime) ->
         newcomers=_newcomers(came, people),
         held=len(held),
         lost=_lost(place, past),
-        kit=_kit([*held, *coming]),
+        kit=most_at_once(day.equipment for day in [*held, *coming]),
         hours=_hours(newest) if newest else None,
         next_at=coming[-1].starts_at if coming else None,
     )
@@ -149,14 +151,6 @@ def _lost(place: Cemetery, past: Iterable[Workday]) -> dict[int, Lost]:
         before, off = found.get(month, Lost()), day.state == Workday.State.CALLED_OFF
         found[month] = Lost(before.called_off + off, before.days + 1)
     return found
-
-
-def _kit(days: Iterable[Workday]) -> dict[str, int]:
-    most: dict[str, int] = {}
-    for day in days:
-        for item, count in day.equipment.items():
-            most[item] = max(int(count), most.get(item, 0))
-    return most
 
 
 def _hours(day: Workday) -> float | None:

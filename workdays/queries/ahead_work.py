@@ -7,7 +7,7 @@ from datetime import date
 
 from workdays.models import Cemetery, Job, JobTime
 from workdays.queries.blocked import BITS, PlaceRules, place_rules, reasons
-from workdays.queries.planning import job_key
+from workdays.queries.plan_keys import job_key
 from workdays.queries.readiness import outlooks_if_added, prerequisite_facts, season_of
 from workdays.rules.ahead_facts import Undone
 from workdays.rules.backlog_words import REASON_WORDS

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from workdays.models import Block, Equipment, Job, SignUp, Workday
+from workdays.queries.sign_ups import coming_by_name
 from workdays.rules import brought as rules
 from workdays.rules.brought import Bringer, Brought
 from workdays.rules.desk import bring_words
@@ -37,8 +38,7 @@ def _bringer(row: SignUp) -> Bringer:
 def lines_of(day: Workday, sign_ups: Iterable[SignUp] | None = None) -> list[BroughtBy]:
     """Return who brings what, in the order of the sign-ups; at most three statements."""
     if sign_ups is None:
-        coming = SignUp.objects.filter(day=day, state=SignUp.State.COMING)
-        sign_ups = coming.select_related("person").order_by("person__name", "pk")
+        sign_ups = coming_by_name(day)
     rows = [row for row in sign_ups if row.brings and row.state == SignUp.State.COMING]
     if not rows:
         return []
@@ -60,7 +60,7 @@ def wanted(day: Workday, blocks: Iterable[Block]) -> list[str]:
     One statement when the day has enough of its own, else three.
     """
     jobs = day.jobs.filter(state=Job.State.OPEN).order_by()
-    needs = rules.needed(jobs.values_list("equipment", flat=True).distinct())
+    needs = rules.most_at_once(jobs.values_list("equipment", flat=True).distinct())
     if not rules.missing(needs, day.equipment):
         return []
     coming = SignUp.objects.filter(day=day, state=SignUp.State.COMING).exclude(brings={})

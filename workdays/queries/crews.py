@@ -7,54 +7,90 @@ from datetime import datetime
 from django.db.models import Prefetch
 
 from coordinator.models import Person
-from workdays.models import Crew, CrewJob, CrewPlan, Equipment, Job, KindOfWork, Placement
+from workdays.models import Block, Crew, CrewJob, CrewPlan, Equipment, Job, KindOfWork, Placement
 from workdays.queries.blocks import work_blocks
 from workdays.queries.days import local_date
 from workdays.queries.stone_weight import JobLift, job_lifts
+from workdays.rules.brought import most_at_once
+from workdays.rules.crew_naming import number_of
 from workdays.rules.lift_cautions import Line
 
 
 @dataclass(frozen=True)
 class JobView:
-    """One job of a crew, from and to, with what to know about its stone."""
+    """One job of a crew, from and to, with what to know about lifting its stone."""
 
-    pk: int
     job: Job
-    kind: KindOfWork
-    where: str
-    section: str
-    stone: str
-    stone_type: str
     starts_at: datetime
     ends_at: datetime
-    equipment: dict[str, int]
-    notes: str
-    lift: JobLift | None
-    pinned: bool
+    lift: JobLift | None = None
+    pinned: bool = False
+
+    @property
+    def pk(self) -> int:
+        """The number of the job."""
+        return self.job.pk
+
+    @property
+    def kind(self) -> KindOfWork:
+        """The kind of work."""
+        return self.job.kind
+
+    @property
+    def where(self) -> str:
+        """The section and the stone, in words."""
+        return self.job.where
+
+    @property
+    def section(self) -> str:
+        """The name of the section."""
+        return self.job.section.name
+
+    @property
+    def stone(self) -> str:
+        """The number of the stone; empty for work in a section as a whole."""
+        return self.job.stone.number if self.job.stone else ""
+
+    @property
+    def notes(self) -> str:
+        """What is noted of the job."""
+        return self.job.notes
 
 
 @dataclass(frozen=True)
 class CrewView:
-    """A crew in one block."""
+    """A crew in one block, its lead first; ``pk`` 0: a crew of a plan that is not saved."""
 
     pk: int
     name: str
     block_number: int
-    block_name: str
-    starts_at: datetime
-    ends_at: datetime
+    block: Block
     lead: Person
     supervisor: Person | None
     people: tuple[Person, ...]
-    pinned: frozenset[int]
-    locked: bool
     jobs: tuple[JobView, ...]
+    pinned: frozenset[int] = frozenset()
+    locked: bool = False
+
+    @property
+    def block_name(self) -> str:
+        """What the block is called."""
+        return self.block.name
+
+    @property
+    def starts_at(self) -> datetime:
+        """When the block begins."""
+        return self.block.starts_at
+
+    @property
+    def ends_at(self) -> datetime:
+        """When the block ends."""
+        return self.block.ends_at
 
     @property
     def kinds(self) -> list[KindOfWork]:
         """The kinds of work of the crew, in their order, each once."""
-        found = {job.kind.pk: job.kind for job in self.jobs}
-        return sorted(found.values(), key=lambda kind: kind.order)
+        return in_their_order(job.kind for job in self.jobs)
 
     @property
     def lifts(self) -> list[JobLift]:
@@ -64,11 +100,12 @@ class CrewView:
     @property
     def equipment(self) -> dict[str, int]:
         """What the crew holds for the block: the largest amount that one of its jobs needs."""
-        most: dict[str, int] = {}
-        for job in self.jobs:
-            for key, amount in job.equipment.items():
-                most[key] = max(most.get(key, 0), amount)
-        return most
+        return most_at_once(job.job.equipment for job in self.jobs)
+
+
+def in_their_order(kinds: Iterable[KindOfWork]) -> list[KindOfWork]:
+    """Return kinds of work in their order, each once."""
+    return sorted({kind.pk: kind for kind in kinds}.values(), key=lambda kind: kind.order)
 
 
 def equipment_names() -> dict[str, str]:
@@ -99,55 +136,35 @@ def crews_of(plan: CrewPlan) -> list[CrewView]:
     number = {block.pk: place for place, block in enumerate(work_blocks(plan.day))}
     planned = [one.job for row in rows for one in row.crew_jobs.all()]
     lifts = job_lifts(planned, on=local_date(plan.day))
-    views = [_crew(row, number[row.block_id], lifts) for row in rows]
-    return sorted(views, key=lambda view: (view.starts_at, rank(view.name)))
+    return in_order(_crew(row, number[row.block_id], lifts) for row in rows)
 
 
-def rank(name: str) -> tuple[int, str]:
-    """Return what sorts crews by their number."""
-    digits = "".join(letter for letter in name if letter.isdigit())
-    return (int(digits or 0), name)
+def in_order(crews: Iterable[CrewView]) -> list[CrewView]:
+    """Return crews by block and by their number."""
+    return sorted(crews, key=lambda view: (view.starts_at, number_of(view.name)))
+
+
+def lead_first(people: Iterable[Person], lead: Person) -> tuple[Person, ...]:
+    """Return the people of a crew by name after the one who leads it."""
+    return tuple(sorted(people, key=lambda person: (person != lead, person.name)))
 
 
 def _crew(row: Crew, number: int, lifts: Mapping[int, JobLift]) -> CrewView:
     placements = list(row.placements.all())
-    people = sorted(
-        (placement.person for placement in placements),
-        key=lambda person: (person.pk != row.lead_id, person.name),
-    )
     return CrewView(
         pk=row.pk,
         name=row.name,
         block_number=number,
-        block_name=row.block.name,
-        starts_at=row.block.starts_at,
-        ends_at=row.block.ends_at,
+        block=row.block,
         lead=row.lead,
         supervisor=row.supervisor,
-        people=tuple(people),
+        people=lead_first((placement.person for placement in placements), row.lead),
+        jobs=tuple(
+            JobView(one.job, one.starts_at, one.ends_at, lifts.get(one.job_id), one.pinned)
+            for one in row.crew_jobs.all()
+        ),
         pinned=frozenset(p.person_id for p in placements if p.pinned),
         locked=row.locked,
-        jobs=tuple(_job(planned, lifts) for planned in row.crew_jobs.all()),
-    )
-
-
-def _job(planned: CrewJob, lifts: Mapping[int, JobLift]) -> JobView:
-    job, stone = planned.job, planned.job.stone
-    where = f"{job.section.name}, {stone.number}" if stone else job.section.name
-    return JobView(
-        pk=job.pk,
-        job=job,
-        kind=job.kind,
-        where=f"{where} ({job.words})" if job.words else where,
-        section=job.section.name,
-        stone=stone.number if stone else "",
-        stone_type=stone.type if stone else "",
-        starts_at=planned.starts_at,
-        ends_at=planned.ends_at,
-        equipment=job.equipment,
-        notes=job.notes,
-        lift=lifts.get(job.pk),
-        pinned=planned.pinned,
     )
 
 
@@ -158,8 +175,7 @@ def crews_with(plan: CrewPlan, person: Person) -> list[CrewView]:
 
 def cautions(crews: Iterable[CrewView]) -> list[KindOfWork]:
     """Return the kinds of work of some crews, each once, for their cautions."""
-    found = {kind.pk: kind for crew in crews for kind in crew.kinds}
-    return sorted(found.values(), key=lambda kind: kind.order)
+    return in_their_order(kind for crew in crews for kind in crew.kinds)
 
 
 def lifts_lacking(crews: Iterable[CrewView]) -> list[JobLift]:

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 from workdays.drawing.crew_map import Picture
 from workdays.models import CrewPlan, KindOfWork, SignUp, Workday
@@ -15,14 +16,16 @@ from workdays.queries.crews import (
     equipment_names,
     equipment_words,
     lift_cautions,
-    rank,
 )
 from workdays.queries.load_page import LoadPage, load_page
 from workdays.queries.loads import Work, items_of, work_of
 from workdays.queries.plan_page import PlanPage, plan_page
+from workdays.queries.sign_ups import coming_by_name
 from workdays.queries.talk_page import TalkPage, talk_page
 from workdays.queries.terms import terms_of_day
 from workdays.queries.weather import outlook
+from workdays.rules.brought import most_at_once
+from workdays.rules.crew_naming import number_of
 from workdays.rules.lift_cautions import Line
 
 
@@ -58,25 +61,59 @@ class CrewSheet:
 
 @dataclass(frozen=True)
 class DaySheets:
-    """Everything that is printed for a day. ``blocks`` are all crews in the order of the day."""
+    """What is printed for a day; each part is read once a sheet shows it."""
 
+    day: Workday
     page: PlanPage
-    crews: tuple[CrewSheet, ...]
-    blocks: tuple[BlockSheet, ...]
-    terms: list[str]
-    brought: list[BroughtBy]
-    load: LoadPage
-    talk: TalkPage
 
     @property
     def is_draft(self) -> bool:
         """Return whether nobody has published what is shown."""
         return self.page.plan is not None and self.page.plan.state == CrewPlan.State.DRAFT
 
+    @cached_property
+    def crews(self) -> tuple[CrewSheet, ...]:
+        """The sheet of each crew over the whole day, in the order of their numbers."""
+        return _crew_sheets(self.page.crews, self._work, self._names)
+
     @property
-    def kinds(self) -> list[KindOfWork]:
-        """The kinds of work of the day, each once."""
-        return cautions(self.page.crews)
+    def blocks(self) -> list[BlockSheet]:
+        """All crews in the order of the day."""
+        by_pk = {block.crew.pk: block for sheet in self.crews for block in sheet.blocks}
+        return [by_pk[crew.pk] for crew in self.page.crews]
+
+    @cached_property
+    def terms(self) -> list[str]:
+        """What the owner asks."""
+        return terms_of_day(self.day).sentences
+
+    @cached_property
+    def brought(self) -> list[BroughtBy]:
+        """Who brings what."""
+        return lines_of(self.day, self._sign_ups)
+
+    @cached_property
+    def talk(self) -> TalkPage:
+        """What is said before work begins."""
+        return talk_page(self.day, self.page, self._work, self._sign_ups, outlook(self.day))
+
+    @cached_property
+    def load(self) -> LoadPage:
+        """What has to be loaded; how hot it may be is known from the talk."""
+        day, hot = self.day, self.talk.may_be_hot
+        return load_page(day, self.page, self._work, self._sign_ups, self._names, hot=hot)
+
+    @cached_property
+    def _work(self) -> Work:
+        return work_of(self.day, self.page)
+
+    @cached_property
+    def _names(self) -> dict[str, str]:
+        return equipment_names()
+
+    @cached_property
+    def _sign_ups(self) -> list[SignUp]:
+        return list(coming_by_name(self.day))
 
     def crew(self, pk: int) -> CrewSheet | None:
         """Return the sheet of the crew with a number, in whichever block; None: not of this day."""
@@ -89,28 +126,7 @@ def day_sheets(day: Workday) -> DaySheets:
     """Return the sheets of a day; as many statements for sixty crews as for one."""
     page = plan_page(day)
     blocks_of(day)
-    work = work_of(day, page)
-    names = equipment_names()
-    sign_ups = _coming(day)
-    forecast = outlook(day)
-    talk = talk_page(day, page, work, sign_ups, forecast)
-    numbered = _numbered(page.crews)
-    sheets = _crew_sheets(page.crews, numbered, work, names)
-    by_pk = {block.crew.pk: block for sheet in sheets for block in sheet.blocks}
-    return DaySheets(
-        page=page,
-        crews=sheets,
-        blocks=tuple(by_pk[crew.pk] for crew in page.crews),
-        terms=terms_of_day(day).sentences,
-        brought=lines_of(day, sign_ups),
-        load=load_page(day, page, work, sign_ups, names, hot=talk.may_be_hot),
-        talk=talk,
-    )
-
-
-def _coming(day: Workday) -> list[SignUp]:
-    rows = day.sign_ups.filter(state=SignUp.State.COMING)
-    return list(rows.select_related("person").order_by("person__name", "pk"))
+    return DaySheets(day, page)
 
 
 def _numbered(crews: Sequence[CrewView]) -> dict[str, list[tuple[int, JobView]]]:
@@ -122,18 +138,16 @@ def _numbered(crews: Sequence[CrewView]) -> dict[str, list[tuple[int, JobView]]]
 
 
 def _crew_sheets(
-    crews: Sequence[CrewView],
-    numbered: Mapping[str, Sequence[tuple[int, JobView]]],
-    work: Work,
-    names: Mapping[str, str],
+    crews: Sequence[CrewView], work: Work, names: Mapping[str, str]
 ) -> tuple[CrewSheet, ...]:
+    numbered = _numbered(crews)
     maps = maps_of(numbered)
     by_name: dict[str, list[CrewView]] = {}
     for crew in crews:
         by_name.setdefault(crew.name, []).append(crew)
     return tuple(
         _crew_sheet(by_name[name], numbered[name], work, names, maps[name])
-        for name in sorted(numbered, key=rank)
+        for name in sorted(numbered, key=number_of)
     )
 
 
@@ -145,10 +159,6 @@ def _crew_sheet(
     drawn: Picture | None,
 ) -> CrewSheet:
     numbers = {job.pk: number for number, job in numbered}
-    most: dict[str, int] = {}
-    for crew in crews:
-        for key, amount in crew.equipment.items():
-            most[key] = max(most.get(key, 0), amount)
     used = items_of([job.job for _, job in numbered], work)
     return CrewSheet(
         pk=crews[0].pk,
@@ -160,6 +170,6 @@ def _crew_sheet(
         map=drawn,
         kinds=cautions(crews),
         lift_lines=lift_cautions(crews),
-        fetch=equipment_words(most, names),
+        fetch=equipment_words(most_at_once(crew.equipment for crew in crews), names),
         used=[f"{item.name}: {item.words}" for item in used],
     )

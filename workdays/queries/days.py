@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import date, datetime, timedelta
+from datetime import date, datetime
 
 from django.db.models import QuerySet
 
@@ -74,11 +74,3 @@ def days_to_come(cemeteries: "QuerySet[Cemetery]", *, now: datetime) -> "QuerySe
 def days_past(cemeteries: "QuerySet[Cemetery]", *, now: datetime) -> "QuerySet[Workday]":
     """Return days that are over, the last one first."""
     return days_at(cemeteries).filter(ends_at__lt=now).order_by("-starts_at", "-pk")
-
-
-def days_within(
-    cemeteries: "QuerySet[Cemetery]", *, now: datetime, days: int
-) -> "QuerySet[Workday]":
-    """Return days that end from now on and start within a number of days."""
-    until = now + timedelta(days=days)
-    return days_to_come(cemeteries, now=now).filter(starts_at__lt=until)

@@ -11,8 +11,11 @@ from coordinator.models import Person
 from workdays.drawing.signs import Badge, badge
 from workdays.models import Block, CrewPlan, Job, KeptOut, SignUp, Workday
 from workdays.queries.blocks import work_blocks
-from workdays.queries.crews import CrewView, JobView, rank
+from workdays.queries.crews import CrewView, JobView
+from workdays.queries.plan_keys import job_key, person_key
 from workdays.queries.plan_page import PlanPage
+from workdays.queries.sign_ups import coming_by_name
+from workdays.rules.crew_naming import number_of
 
 
 @dataclass(frozen=True)
@@ -155,11 +158,7 @@ def hands_of(day: Workday, page: PlanPage) -> Hands | None:
         return None
     plan = page.plan
     out = set(plan.stay_out.values_list("block_id", "person_id"))
-    coming = list(
-        day.sign_ups.filter(state=SignUp.State.COMING)
-        .select_related("person")
-        .order_by("person__name", "person_id")
-    )
+    coming = list(coming_by_name(day))
     return Hands(
         plan=plan,
         blocks=tuple(
@@ -181,7 +180,9 @@ def _block(
     out: set[tuple[int, int]],
 ) -> HandBlock:
     crews = [crew for crew in page.crews if crew.block_number == number]
-    names = sorted({crew.name for crew in page.crews}, key=rank)  # the order on the ground's plan
+    names = sorted(
+        {crew.name for crew in page.crews}, key=number_of
+    )  # the order on the ground's plan
     placed = {person.pk for crew in crews for person in crew.people}
     free = [row.person for row in coming if row.person_id not in placed and _here(row, block)]
     return HandBlock(
@@ -202,7 +203,7 @@ def _here(row: SignUp, block: Block) -> bool:
 
 
 def _person(person: Person, block: int, *, pinned: bool, planned: bool = True) -> Chip:
-    key = f"p{person.pk}.{block}"
+    key = f"{person_key(person.pk)}.{block}"
     return Chip(key, person.name, block, pinned, person=person, planned=planned)
 
 
@@ -218,15 +219,18 @@ def _card(crew: CrewView, sign: Badge) -> Card:
 
 
 def _job(job: JobView) -> Chip:
-    words = f"{job.kind.name}, {job.where}"
     return Chip(
-        key=f"j{job.pk}",
-        words=words,
+        key=job_key(job.pk),
+        words=_words(job.job),
         pinned=job.pinned,
         job_pk=job.pk,
         from_at=job.starts_at,
         to_at=job.ends_at,
     )
+
+
+def _words(job: Job) -> str:
+    return f"{job.kind.name}, {job.where}"
 
 
 def _jobs_left(day: Workday, page: PlanPage) -> Iterator[Chip]:
@@ -236,6 +240,5 @@ def _jobs_left(day: Workday, page: PlanPage) -> Iterator[Chip]:
     rows = rows.select_related("kind", "section", "stone")
     for job in rows.order_by("-priority", "pk"):
         if job.pk not in planned:
-            where = f"{job.section.name}, {job.stone.number}" if job.stone else job.section.name
-            words = f"{job.kind.name}, {where}"
-            yield Chip(f"j{job.pk}", words, pinned=job.kept_out, job_pk=job.pk, planned=False)
+            key, words = job_key(job.pk), _words(job)
+            yield Chip(key, words, pinned=job.kept_out, job_pk=job.pk, planned=False)

@@ -85,7 +85,6 @@ def load_page(
     used = items_of(work.jobs, work)
     drunk = drinking(people, (day.ends_at - day.starts_at) // MINUTE, hot=hot)
     water = total_water(used)
-    kinds = {job.kind_id: job.kind for job in work.jobs}
     return LoadPage(
         heading=_heading(used, water, len(work.jobs)),
         planned=work.planned,
@@ -95,7 +94,7 @@ def load_page(
         kit=_kit(day, page.crews, sign_ups, names),
         materials=_materials(day, page.crews),
         worn=_worn(page.crews),
-        kinds=sorted(kinds.values(), key=lambda kind: kind.order),
+        kinds=work.kinds,
         rests_on=[work.settings[key] for key in KEYS] if used else [],
     )
 

@@ -3,7 +3,8 @@
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
-from workdays.models import Job, Workday
+from workdays.models import Job, KindOfWork, Workday
+from workdays.queries.crews import in_their_order
 from workdays.queries.ground import SettingRow, setting_rows
 from workdays.queries.plan_page import PlanPage
 from workdays.queries.stone_facts import kind_facts
@@ -24,6 +25,11 @@ class Work:
     planned: bool
     settings: Mapping[str, SettingRow]
     dug_only: frozenset[int]
+
+    @property
+    def kinds(self) -> list[KindOfWork]:
+        """Return the kinds of work of the jobs, in their order, each once."""
+        return in_their_order(job.kind for job in self.jobs)
 
     @property
     def rates(self) -> Rates:

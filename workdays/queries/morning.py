@@ -5,7 +5,8 @@ from dataclasses import dataclass, field
 from datetime import datetime
 
 from workdays.models import Crew, CrewPlan, RollEntry, SignUp, Workday
-from workdays.queries.roll import published_plan
+from workdays.queries.plans import published_plan
+from workdays.queries.sign_ups import coming_by_name
 from workdays.rules.morning import SLOT, Comer, Frame, presence
 
 
@@ -28,13 +29,8 @@ def frame_of(day: Workday) -> Frame:
 
 def comers_of(day: Workday) -> list[Comer]:
     """Return everybody who is coming, as the roll and the plan in force know them."""
-    rows = list(
-        day.sign_ups.filter(state=SignUp.State.COMING)
-        .select_related("person")
-        .order_by("person__name", "pk")
-    )
     plan = published_plan(day)
-    return comers(day, rows, _parts(plan) if plan else Parts())
+    return comers(day, coming_by_name(day), _parts(plan) if plan else Parts())
 
 
 def comers(day: Workday, sign_ups: Iterable[SignUp], parts: Parts = NO_PARTS) -> list[Comer]:

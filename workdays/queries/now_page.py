@@ -5,7 +5,7 @@ from datetime import datetime, tzinfo
 
 from workdays.models import CrewPlan, Workday
 from workdays.queries.morning import comers_of, frame_of
-from workdays.queries.roll import published_plan
+from workdays.queries.plans import published_plan
 from workdays.rules import morning as rules
 from workdays.rules.morning import Comer, Morning
 from workdays.rules.refusals import sentences

@@ -6,8 +6,8 @@ from datetime import date, datetime
 
 from workdays.models import Cemetery, CrewPlan, KindOfWork, Section, Workday
 from workdays.queries.address import AddressReader, query_string
-from workdays.queries.crews import rank
 from workdays.queries.ground import today_at
+from workdays.rules.crew_naming import number_of
 from workdays.rules.plan_words import Sought
 from workdays.rules.triage import MARK_WORDS, Mark
 from workdays.rules.wall_clock import day_words
@@ -136,7 +136,7 @@ def _of(plan: CrewPlan, value: str, words: str) -> list[CrewChoice]:
             CrewChoice(
                 *(f"{value}:{name}", plan, name, f"{name} of {words}{draft}", words, leads[name])
             )
-            for name in sorted(leads, key=rank)
+            for name in sorted(leads, key=number_of)
         ),
     ]
 

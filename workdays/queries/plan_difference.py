@@ -5,8 +5,8 @@ from dataclasses import dataclass
 
 from coordinator.models import Person
 from workdays.models import CrewPlan, Job, Workday
-from workdays.queries.planning import moment_of
-from workdays.queries.plans import names_in, plan_of
+from workdays.queries.plan_keys import job_key, moment_of, person_key, row_number
+from workdays.queries.plans import names_in, plan_of, published_plan
 from workdays.rules.crew_naming import Names, crew_names
 from workdays.rules.crew_people import still_there
 from workdays.rules.facts import DayFacts, Plan
@@ -33,11 +33,8 @@ class Against:
 
 def against_published(day: Workday, plan: Plan, facts: DayFacts) -> Against:
     """Return what a plan changes against the one in force; names only where there is none."""
-    row = day.plans.filter(state=CrewPlan.State.PUBLISHED).first()
-    if row is None:
-        return Against(crew_names(plan))
-    row.day = day
-    return against(row, plan, facts)
+    row = published_plan(day)
+    return against(row, plan, facts) if row else Against(crew_names(plan))
 
 
 def against(row: CrewPlan, plan: Plan, facts: DayFacts) -> Against:
@@ -81,15 +78,15 @@ def _to_come(facts: DayFacts) -> Iterable[int]:
 def _people(keys: set[str], facts: DayFacts) -> dict[str, str]:
     """Return names; those who do not come any more are asked for."""
     known = {key: facts.person[key].label for key in keys if key in facts.person}
-    away = {int(key[1:]) for key in keys - known.keys()}
+    away = {row_number(key) for key in keys - known.keys()}
     rows = Person.objects.filter(pk__in=away) if away else ()
-    return known | {f"p{row.pk}": row.name for row in rows}
+    return known | {person_key(row.pk): row.name for row in rows}
 
 
 def _jobs(keys: set[str], facts: DayFacts) -> dict[str, str]:
     known = {key: facts.job[key].label for key in keys if key in facts.job}
-    away = {int(key[1:]) for key in keys - known.keys()}
+    away = {row_number(key) for key in keys - known.keys()}
     rows = (
         Job.objects.filter(pk__in=away).select_related("kind", "section", "stone") if away else ()
     )
-    return known | {f"j{row.pk}": row.label for row in rows}
+    return known | {job_key(row.pk): row.label for row in rows}

@@ -5,10 +5,11 @@ from dataclasses import dataclass
 from django.db.models import Q
 
 from workdays.models import CrewPlan, PlanRun, Workday
-from workdays.queries.crews import CrewView, crews_of, lifts_lacking, rank
+from workdays.queries.crews import CrewView, crews_of, lifts_lacking
 from workdays.queries.stone_weight import JobLift
 from workdays.rules.closeness import closeness
 from workdays.rules.counting import heads, some
+from workdays.rules.crew_naming import number_of
 
 SHORT = 12  # sentences
 
@@ -71,7 +72,7 @@ class PlanPage:
         first: dict[str, CrewView] = {}
         for crew in self.crews:
             first.setdefault(crew.name, crew)
-        return [first[name] for name in sorted(first, key=rank)]
+        return [first[name] for name in sorted(first, key=number_of)]
 
 
 def plan_page(day: Workday) -> PlanPage:
@@ -79,8 +80,6 @@ def plan_page(day: Workday) -> PlanPage:
     current = list(day.plans.exclude(state=CrewPlan.State.OLD).order_by("state", "-made_at", "-pk"))
     shown = current[0] if current else None  # "draft" sorts before "published"
     published = next((one for one in current if one.state == CrewPlan.State.PUBLISHED), None)
-    for plan in current:
-        plan.day = day
     left = shown.left_out if shown else {}
     runs = _latest(day, shown)
     return PlanPage(

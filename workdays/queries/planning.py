@@ -2,7 +2,6 @@
 
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
-from datetime import datetime, timedelta
 
 from coordinator.models import Person
 from training.queries import standing_of
@@ -15,7 +14,8 @@ from workdays.queries.crews import equipment_names
 from workdays.queries.days import local_date
 from workdays.queries.ground import settings_of
 from workdays.queries.morning import presence_of
-from workdays.queries.plans import plan_and_held, plan_of, shown_plan
+from workdays.queries.plan_keys import job_key, person_key, slot_of
+from workdays.queries.plans import plan_and_held, plan_of, published_plan, shown_plan
 from workdays.queries.readiness import readiness_of
 from workdays.queries.season import did_this_season
 from workdays.queries.so_far import ended_by
@@ -42,7 +42,6 @@ from workdays.rules.plan_weights import weights_of
 from workdays.rules.rest import WHOLE_DAY, Rest, at_work, rest_of
 from workdays.rules.settings import Value
 
-SLOT = timedelta(minutes=15)
 PLAN_LEVEL = {
     Level.NEW: NEW,
     Level.TAUGHT: TAUGHT,
@@ -57,26 +56,6 @@ ROW_LEVEL = {
     KindOfWork.Level.SIGNED_OFF: SIGNED_OFF,
     KindOfWork.Level.SUPERVISOR: SUPERVISOR,
 }
-
-
-def person_key(person_id: int) -> str:
-    """Return the id of a person in the facts of a plan."""
-    return f"p{person_id}"
-
-
-def job_key(job_id: int) -> str:
-    """Return the id of a job in the facts of a plan."""
-    return f"j{job_id}"
-
-
-def slot_of(day: Workday, moment: datetime) -> int:
-    """Return the quarter hour of a moment, counted from the start of the day, rounded down."""
-    return (moment - day.starts_at) // SLOT
-
-
-def moment_of(day: Workday, slot: int) -> datetime:
-    """Return the moment at which a quarter hour begins."""
-    return day.starts_at + slot * SLOT
 
 
 def rest_shown(plan: CrewPlan | None) -> Rest:
@@ -286,6 +265,6 @@ def _sections(jobs: list[Job]) -> Iterable[SectionFacts]:
 
 def _published(day: Workday, now: int | None) -> Plan | None:
     """Return the published plan; for the rest of a day, what is left of it then."""
-    published = day.plans.filter(state=CrewPlan.State.PUBLISHED).first()
+    published = published_plan(day)
     plan = plan_of(published) if published else None
     return plan if plan is None or now is None else at_work(rest_of(plan, now))

@@ -5,16 +5,19 @@ from collections.abc import Iterable, Mapping
 from workdays import models
 from workdays.models import Block, CrewPlan, Workday
 from workdays.planner.held import Held
+from workdays.queries.plan_keys import job_key, nearest_slot, person_key
 from workdays.rules.facts import Crew, JobPin, PersonPin, Plan, PlannedJob
 
 
 def shown_plan(day: Workday) -> CrewPlan | None:
     """Return the draft of a day if there is one, else the published plan."""
     plans = day.plans.exclude(state=CrewPlan.State.OLD)
-    found = plans.order_by("state", "-made_at", "-pk").first()  # "draft" sorts before "published"
-    if found is not None:
-        found.day = day
-    return found
+    return plans.order_by("state", "-made_at", "-pk").first()  # "draft" sorts before "published"
+
+
+def published_plan(day: Workday) -> CrewPlan | None:
+    """Return the published plan of a day, if there is one."""
+    return day.plans.filter(state=CrewPlan.State.PUBLISHED).first()
 
 
 def plan_of(row: CrewPlan) -> Plan:
@@ -39,18 +42,18 @@ def _read(row: CrewPlan) -> tuple[list[models.Crew], dict[int, int]]:
 def _held(row: CrewPlan, crews: Iterable[models.Crew], number: Mapping[int, int]) -> Held:
     people, jobs, locked = set(), set(), set()
     for crew in crews:
-        block, leader = number[crew.block_id], f"p{crew.lead_id}"
+        block, leader = number[crew.block_id], person_key(crew.lead_id)
         placed = (one for one in crew.placements.all() if one.pinned)
-        people |= {PersonPin(f"p{one.person_id}", block, leader) for one in placed}
+        people |= {PersonPin(person_key(one.person_id), block, leader) for one in placed}
         planned = (one for one in crew.crew_jobs.all() if one.pinned)
-        jobs |= {JobPin(f"j{one.job_id}", block, leader) for one in planned}
+        jobs |= {JobPin(job_key(one.job_id), block, leader) for one in planned}
         if crew.locked:
             locked.add((block, leader))
     for block_id, person_id in row.stay_out.values_list("block_id", "person_id"):
-        people.add(PersonPin(f"p{person_id}", number[block_id], None))
+        people.add(PersonPin(person_key(person_id), number[block_id], None))
     pairs = row.kept_apart.values_list("one_id", "other_id")
-    apart = frozenset(_pair(f"p{one}", f"p{other}") for one, other in pairs)
-    off = frozenset(f"j{job}" for job in row.kept_out.values_list("job_id", flat=True))
+    apart = frozenset(_pair(person_key(one), person_key(other)) for one, other in pairs)
+    off = frozenset(job_key(job) for job in row.kept_out.values_list("job_id", flat=True))
     return Held(frozenset(people), frozenset(jobs), frozenset(locked), apart, off)
 
 
@@ -62,22 +65,22 @@ def _plan(row: CrewPlan, rows: Iterable[models.Crew], number: Mapping[int, int])
     day = row.day
     crews = []
     for crew in rows:
-        members = sorted(f"p{placement.person_id}" for placement in crew.placements.all())
+        members = sorted(person_key(placement.person_id) for placement in crew.placements.all())
         jobs = [
             PlannedJob(
-                f"j{job.job_id}",
-                round((job.starts_at - day.starts_at).total_seconds() / 900),
-                round((job.ends_at - day.starts_at).total_seconds() / 900),
+                job_key(job.job_id),
+                nearest_slot(day, job.starts_at),
+                nearest_slot(day, job.ends_at),
             )
             for job in crew.crew_jobs.all()
         ]
         crews.append(
             Crew(
                 block=number[crew.block_id],
-                leader=f"p{crew.lead_id}",
+                leader=person_key(crew.lead_id),
                 members=tuple(members),
                 jobs=tuple(sorted(jobs, key=lambda job: (job.start, job.job))),
-                supervisor=f"p{crew.supervisor_id}" if crew.supervisor_id else None,
+                supervisor=person_key(crew.supervisor_id) if crew.supervisor_id else None,
             )
         )
     return Plan(tuple(crews))
@@ -86,4 +89,4 @@ def _plan(row: CrewPlan, rows: Iterable[models.Crew], number: Mapping[int, int])
 def names_in(row: CrewPlan) -> dict[tuple[int, str], str]:
     """Return the names of the crews of a stored plan by block and leader; two statements."""
     crews, number = _read(row)
-    return {(number[crew.block_id], f"p{crew.lead_id}"): crew.name for crew in crews}
+    return {(number[crew.block_id], person_key(crew.lead_id)): crew.name for crew in crews}

@@ -13,6 +13,7 @@ from training.rules.hours import PlannedPart, Stay, WorkBlock
 from training.rules.standing import Level
 from workdays.models import Block, Crew, CrewJob, CrewPlan, Job, RollEntry, SignUp, Workday
 from workdays.queries.days import local_date
+from workdays.queries.sign_ups import coming_by_name
 from workdays.queries.so_far import counted, in_force
 from workdays.queries.waivers import people_with_waiver
 
@@ -36,11 +37,7 @@ class RollLine:
 
 def roll_lines(day: Workday) -> list[RollLine]:
     """Return everybody who is coming, by name, with their last stay."""
-    sign_ups = list(
-        day.sign_ups.filter(state=SignUp.State.COMING)
-        .select_related("person", "guardian")
-        .order_by("person__name", "pk")
-    )
+    sign_ups = list(coming_by_name(day).select_related("guardian"))
     last: dict[int, RollEntry] = {entry.person_id: entry for entry in day.roll.all()}
     crews = _crew_names(day)
     signed = people_with_waiver(day, [s.person_id for s in sign_ups])
@@ -58,11 +55,6 @@ def _line(
         arrived_at=stay.arrived_at if stay else None,
         left_at=stay.left_at if stay else None,
     )
-
-
-def published_plan(day: Workday) -> CrewPlan | None:
-    """Return the published plan of a day, if there is one."""
-    return day.plans.filter(state=CrewPlan.State.PUBLISHED).first()
 
 
 def _crew_names(day: Workday) -> dict[int, str]:

@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 from datetime import datetime, timedelta
 
-from django.db.models import Sum
+from django.db.models import QuerySet, Sum
 
 from coordinator.humans import is_same
 from coordinator.links import Purpose
@@ -50,6 +50,12 @@ def held(sign_up: SignUp) -> Held:
 def live_rows(day: Workday) -> list[SignUp]:
     """Return the live sign-ups of a day with their people; one statement."""
     return list(SignUp.objects.filter(day=day, state__in=LIVE).select_related("person"))
+
+
+def coming_by_name(day: Workday) -> "QuerySet[SignUp]":
+    """Return the sign-ups of who is coming to a day, with their people, by name."""
+    rows = day.sign_ups.filter(state=SignUp.State.COMING)
+    return rows.select_related("person").order_by("person__name", "pk")
 
 
 def in_line(rows: Iterable[SignUp], teaching: Teaching | None = None) -> list[Held]:

@@ -1,19 +1,15 @@
 """Rows of stones, surveys and kinds of work as the plain facts that the rules read."""
 
-from datetime import date
-
 from workdays import models
 from workdays.rules.kinds import KindFacts
 from workdays.rules.triage import (
     Conclusion,
     Kind,
     Lean,
-    Mark,
     Need,
     Sign,
     SurveyFacts,
     from_rows,
-    gravest,
 )
 
 
@@ -65,8 +61,3 @@ def survey_facts(survey: models.Survey) -> SurveyFacts:
         depth_sunk_cm=survey.depth_sunk_cm,
         material=survey.stone.material,
     )
-
-
-def mark_of(stone: models.Stone, *, on: date) -> Mark:
-    """Return the one state that a drawing shows; reads ``stone.conclusion``."""
-    return gravest(conclusion_facts(stone.conclusion), on=on)

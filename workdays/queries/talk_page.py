@@ -5,12 +5,12 @@ from dataclasses import dataclass, field
 from datetime import UTC, datetime
 
 from workdays.models import KindOfWork, SignUp, Workday
-from workdays.queries.crews import rank
 from workdays.queries.languages import language_name
 from workdays.queries.loads import CLAMP, Work
 from workdays.queries.plan_page import PlanPage
 from workdays.queries.weather import Outlook
 from workdays.rules.counting import joined
+from workdays.rules.crew_naming import number_of
 from workdays.rules.safety_talk import TALL_CM, talk
 from workdays.rules.talk_facts import Bite, Part, TalkFacts, TalkKind, TalkPeople, TalkWeather
 from workdays.rules.talk_weather import may_be_hot
@@ -59,7 +59,7 @@ def talk_page(
     outlook: Outlook | None,
 ) -> TalkPage:
     """Return the talk of a day; no statement of its own."""
-    kinds = _kinds(work)
+    kinds = work.kinds
     facts = TalkFacts(
         kinds=tuple(_talk_kind(kind, page) for kind in kinds),
         people=_people(page, sign_ups),
@@ -75,11 +75,6 @@ def talk_page(
         forecast=_forecast_words(outlook, day),
         may_be_hot=may_be_hot(facts.weather),
     )
-
-
-def _kinds(work: Work) -> list[KindOfWork]:
-    found = {job.kind_id: job.kind for job in work.jobs}
-    return sorted(found.values(), key=lambda kind: kind.order)
 
 
 def _talk_kind(kind: KindOfWork, page: PlanPage) -> TalkKind:
@@ -134,7 +129,7 @@ def _languages(page: PlanPage, rows: Iterable[SignUp]) -> tuple[tuple[str, tuple
 
 def _leads(page: PlanPage) -> list[Lead]:
     pairs = dict.fromkeys((crew.name, crew.lead.name) for crew in page.crews)
-    return [Lead(crew, name) for crew, name in sorted(pairs, key=lambda pair: rank(pair[0]))]
+    return [Lead(crew, name) for crew, name in sorted(pairs, key=lambda pair: number_of(pair[0]))]
 
 
 def _forecast_words(outlook: Outlook | None, day: Workday) -> str:

@@ -55,10 +55,10 @@ def together(own: Amounts, more: Amounts) -> dict[str, int]:
     return {key: int(own.get(key, 0)) + int(more.get(key, 0)) for key in keys}
 
 
-def needed(jobs: Iterable[Amounts]) -> dict[str, int]:
-    """Return the most of each piece of equipment that one of the jobs needs at once."""
+def most_at_once(amounts: Iterable[Amounts]) -> dict[str, int]:
+    """Return the most of each piece of equipment that one job, crew or day has of it."""
     most: dict[str, int] = {}
-    for uses in jobs:
+    for uses in amounts:
         for key, amount in uses.items():
             most[key] = max(most.get(key, 0), int(amount))
     return most

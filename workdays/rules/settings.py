@@ -4,7 +4,6 @@ A cemetery that decides otherwise stores its own value with its own source.
 """
 
 from dataclasses import dataclass
-from fractions import Fraction
 
 Value = bool | int | float | str
 
@@ -214,8 +213,3 @@ SETTINGS: tuple[Setting, ...] = (
 )
 
 BY_KEY = {setting.key: setting for setting in SETTINGS}
-
-
-def fahrenheit_to_celsius(degrees_f: float | Fraction) -> Fraction:
-    """Return the exact temperature in degrees Celsius, so that limits compare without rounding."""
-    return (Fraction(degrees_f) - 32) * Fraction(5, 9)

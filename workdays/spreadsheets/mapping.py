@@ -61,10 +61,6 @@ class Mapping:
     new_sections: bool = False
     blank_is_none: bool = False
 
-    def column_of(self, key: str) -> int | None:
-        """Return which column holds a field."""
-        return next((n for n, one in enumerate(self.columns) if one.field == key), None)
-
     def as_json(self) -> dict[str, Any]:
         """Return the mapping as plain values, as a file of the command holds it."""
         return {

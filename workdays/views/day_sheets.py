@@ -16,6 +16,14 @@ def _context(day: Workday, found: DaySheets) -> dict[str, object]:
     return {"day": day, "zone": day.cemetery.zone, "sheets": found}
 
 
+def _shown(request: HttpRequest, pk: int, name: str) -> HttpResponse:
+    """Show a page of the day to whoever of the staff may see it."""
+    day = access.day_for_staff(request, pk)
+    may_change = access.viewer(request).may_organise(day.cemetery_id)
+    context = {"may_change": may_change} | _context(day, day_sheets(day))
+    return render(request, f"workdays/sheets/{name}.html", context)
+
+
 def _no_pdf(request: HttpRequest) -> None:
     messages.info(request, _("This machine cannot make PDFs; print the page instead."))
 
@@ -23,31 +31,25 @@ def _no_pdf(request: HttpRequest) -> None:
 @require_safe
 def day_sheet(request: HttpRequest, pk: int) -> HttpResponse:
     """Show the sheet of a day: who is where, the safety talk, the load list."""
-    day = access.day_for_staff(request, pk)
-    return render(request, "workdays/sheets/day.html", _context(day, day_sheets(day)))
+    return _shown(request, pk, "day")
 
 
 @require_safe
 def safety_talk(request: HttpRequest, pk: int) -> HttpResponse:
     """Show what is said before work begins, with a place to sign for each lead."""
-    day = access.day_for_staff(request, pk)
-    return render(request, "workdays/sheets/talk.html", _context(day, day_sheets(day)))
+    return _shown(request, pk, "talk")
 
 
 @require_safe
 def load_list(request: HttpRequest, pk: int) -> HttpResponse:
     """Show what has to be loaded, and how each figure came about."""
-    day = access.day_for_staff(request, pk)
-    who = access.viewer(request)
-    context = {"may_change": who.may_organise(day.cemetery_id)}
-    return render(request, "workdays/sheets/load.html", context | _context(day, day_sheets(day)))
+    return _shown(request, pk, "load")
 
 
 @require_safe
 def all_sheets(request: HttpRequest, pk: int) -> HttpResponse:
     """Show every sheet of a day one after the other, to print."""
-    day = access.day_for_staff(request, pk)
-    return render(request, "workdays/sheets/all.html", _context(day, day_sheets(day)))
+    return _shown(request, pk, "all")
 
 
 @require_safe

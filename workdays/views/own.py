@@ -20,7 +20,7 @@ from workdays.queries.call_words import call_words
 from workdays.queries.crews import cautions, crews_with
 from workdays.queries.families_of_days import with_you
 from workdays.queries.naming import day_name
-from workdays.queries.roll import published_plan
+from workdays.queries.plans import published_plan
 from workdays.queries.unsigned import may_be_signed_for, unsigned
 from workdays.views.private import behind_a_link
 from workdays.views.telling import done

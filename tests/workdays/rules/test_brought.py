@@ -5,7 +5,7 @@ from datetime import timedelta
 import pytest
 
 from tests.factories import START
-from workdays.rules.brought import Bringer, brought, missing, needed, together
+from workdays.rules.brought import Bringer, brought, missing, most_at_once, together
 
 HOUR = timedelta(hours=1)
 WORK = [(START, START + 3 * HOUR), (START + 4 * HOUR, START + 6 * HOUR)]
@@ -42,7 +42,7 @@ def test_what_several_people_bring_is_added() -> None:
 
 
 def test_a_day_needs_the_most_that_one_job_uses_and_lacks_what_is_not_there() -> None:
-    wanted = needed([{"bucket": 2, "rake": 1}, {"bucket": 3}, {}])
+    wanted = most_at_once([{"bucket": 2, "rake": 1}, {"bucket": 3}, {}])
     assert wanted == {"bucket": 3, "rake": 1}
     assert missing(wanted, {"bucket": 1, "rake": 1}) == {"bucket": 2}
     assert missing(wanted, {"bucket": 3, "rake": 9}) == {}
