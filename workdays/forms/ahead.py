@@ -56,6 +56,9 @@ class AheadForm(forms.Form):
         ],
         widget=forms.RadioSelect,
     )
+    unled = forms.BooleanField(
+        label=gettext_lazy("Count work too that nobody who comes may lead"), required=False
+    )
     helpers = WholeField(gettext_lazy("People who help and lead nothing"), 0, 200, "people")
     often = WholeField(gettext_lazy("Each of them comes to so many days of ten"), 1, 10, "days")
 
@@ -83,6 +86,7 @@ class AheadForm(forms.Form):
                 Div("begins", "a_month", "hours", css_class="row"),
                 Div("first_month", "last_month", css_class="halves"),
                 "who",
+                "unled",
             ),
             *folded(
                 _("Who comes, by hand"),
@@ -121,6 +125,7 @@ class AheadForm(forms.Form):
             hours=said["hours"],
             months=(int(said["first_month"]), int(said["last_month"])),
             hand=(said["helpers"], led, said["often"]) if by_hand else None,
+            unled=said["unled"],
         )
 
 

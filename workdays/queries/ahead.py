@@ -13,6 +13,7 @@ from workdays.queries.planning import plan_kind, ratios_of
 from workdays.rules.ahead_dates import dates_ahead, stretches
 from workdays.rules.ahead_facts import MOST_DAYS, AheadFacts, Usual
 from workdays.rules.ahead_help import leader_of
+from workdays.rules.brought import most_at_once
 from workdays.rules.counting import some
 from workdays.rules.facts import KindFacts, PersonFacts, Ratios
 from workdays.rules.refusals import Refusal
@@ -26,7 +27,7 @@ class Question:
     """What is asked for; ``section`` 0 and ``kind`` empty: all of it.
 
     ``hand``: people who help, who may lead by kind of work, and to how many days of ten each
-    comes; None: as on past days.
+    comes; None: as on past days. ``unled``: counted is also what nobody who comes may lead.
     """
 
     section: int
@@ -38,6 +39,7 @@ class Question:
     hours: float
     months: tuple[int, int]
     hand: tuple[int, Mapping[str, int], int] | None = None
+    unled: bool = False
 
 
 @dataclass(frozen=True)
@@ -149,11 +151,7 @@ def _by_hand(ground: AheadGround, asked: Question) -> Iterator[Usual]:
 
 def _kit(ground: AheadGround, chosen: Chosen) -> dict[str, int]:
     """Return what past days had of equipment; of what none ever had, as much as one job takes."""
-    asked: dict[str, int] = {}
-    for one in chosen.undone:
-        for item, count in one.job.kit.items():
-            asked[item] = max(count, asked.get(item, 0))
-    return asked | dict(ground.turnout.kit)
+    return most_at_once(one.job.kit for one in chosen.undone) | dict(ground.turnout.kit)
 
 
 def _leave(ground: AheadGround) -> dict[str, tuple[tuple[date, date], ...]]:

@@ -19,6 +19,7 @@ from workdays.rules.ahead import Forecast, look_ahead
 from workdays.rules.ahead_chance import expected_share, usual_share
 from workdays.rules.ahead_facts import AheadFacts
 from workdays.rules.ahead_help import activity, changes, mix_for, what_helps
+from workdays.rules.ahead_led import led_only, unled_kinds, without_kinds
 from workdays.rules.ahead_rests import by_level, rests_on
 from workdays.rules.ahead_tables import may_lead
 from workdays.rules.backlog_words import REASON_WORDS
@@ -42,6 +43,14 @@ class WorkRow:
     time: str
     leaders: str
     levels: str
+
+
+@dataclass(frozen=True)
+class Unled:
+    """Work of one kind that is not counted, as nobody who comes may do it."""
+
+    kind: KindOfWork
+    words: str
 
 
 @dataclass(frozen=True)
@@ -71,6 +80,7 @@ class AheadPage:
 
     heading: str
     refusals: list[Refusal] = field(default_factory=list)
+    unled: list[Unled] = field(default_factory=list)
     sentences: list[str] = field(default_factory=list)
     picture: season.Picture | None = None
     holds_up: list[str] = field(default_factory=list)
@@ -85,12 +95,13 @@ class AheadPage:
 def ahead_page(ground: AheadGround, asked: Question) -> AheadPage:
     """Return the answer to a question, or why there is none; asks no statement."""
     chosen = chosen_work(ground, asked)
-    facts = facts_of(ground, asked, chosen)
-    refusals = why_no_answer(chosen, facts)
-    work, left_out = _work_rows(ground, chosen, facts), _left_out(chosen)
+    whole = facts_of(ground, asked, chosen)
+    refusals, left_out = why_no_answer(chosen, whole), _left_out(chosen)
     if refusals:
         heading = f"{_where(ground, asked)}: no forecast yet"
+        work = _work_rows(ground, whole)
         return AheadPage(heading, refusals, work=work, left_out=left_out)
+    facts = _counted(asked, whole)
     tried = changes(facts, ground.kit_names)
     tries, few = tries_for(facts, changes=len(tried))
     forecast = look_ahead(facts, tries=tries, seed=SEED)
@@ -98,14 +109,15 @@ def ahead_page(ground: AheadGround, asked: Question) -> AheadPage:
     by = asked.by or facts.dates[-1]
     mix = mix_for(facts, tried, by=by, tries=few, seed=SEED) if few else None
     return AheadPage(
-        heading=_heading(ground, asked, chosen, forecast),
-        sentences=_sentences(forecast, asked),
+        heading=_heading(ground, asked, forecast, in_all=len(whole.undone)),
+        unled=_unled(ground, whole, facts),
+        sentences=[*_sentences(forecast, asked), *_without_unfinished(facts, forecast)],
         picture=_picture(forecast),
         holds_up=words.holds_up(forecast, ground.kind, ground.kit_names),
         helps=[_saves(one.words, one.forecast, asked) for one in helped],
         mix=_mix(mix.words, mix.forecast, asked) if mix else "",
         too_much=not few,
-        work=work,
+        work=_work_rows(ground, facts),
         left_out=left_out,
         rests_on=rests_on(
             facts, forecast, _days(asked, facts), held=ground.turnout.held, by_hand=bool(asked.hand)
@@ -133,9 +145,12 @@ def _where(ground: AheadGround, asked: Question) -> str:
     return f"{ground.place.name}, {section}" if section else ground.place.name
 
 
-def _heading(ground: AheadGround, asked: Question, chosen: Chosen, forecast: Forecast) -> str:
+def _heading(ground: AheadGround, asked: Question, forecast: Forecast, *, in_all: int) -> str:
+    """Return the answer in a sentence; ``in_all``: the jobs with those that nobody may lead."""
     days = words.range_words(forecast.range, len(forecast.dates))
-    what = some(asked.stones or len(chosen.undone), "stone" if asked.stones else "job")
+    what = words.part_words(forecast.of_jobs, in_all)
+    if asked.stones:
+        what = some(asked.stones, "stone")
     of = f" of {activity(ground.kind[asked.kind])}" if asked.kind and not asked.stones else ""
     return f"{_where(ground, asked)}: {days} for {what}{of}"
 
@@ -147,6 +162,17 @@ def _sentences(forecast: Forecast, asked: Question) -> list[str]:
     if asked.by:
         found.append(words.promise_words(forecast, asked.by))
     return found
+
+
+def _without_unfinished(facts: AheadFacts, forecast: Forecast) -> list[str]:
+    """Return how long the rest takes, where a few kinds of work keep all from ever being done."""
+    usually = {kind for kind, tries in forecast.unfinished.items() if 2 * tries > forecast.tries}
+    rest = without_kinds(facts, usually) if forecast.range.low is None else facts
+    if rest is facts or rest.undone == facts.undone:
+        return []
+    kinds = [kind for kind in facts.kinds if kind.id in usually]
+    found = look_ahead(rest, tries=forecast.tries, seed=SEED)
+    return [words.without_words(kinds, found)] if found.range.low else []
 
 
 def _days(asked: Question, facts: AheadFacts) -> str:
@@ -179,9 +205,28 @@ def _mix(said: tuple[str, ...], forecast: Forecast, asked: Question) -> str:
     return f"{saves.words}: {saves.days}. {saves.promise}"
 
 
-def _work_rows(ground: AheadGround, chosen: Chosen, facts: AheadFacts) -> list[WorkRow]:
+def _counted(asked: Question, whole: AheadFacts) -> AheadFacts:
+    """Leave out what nobody who comes may lead, unless just that is asked for."""
+    asked_for = asked.unled or asked.kind in {kind.id for kind in unled_kinds(whole)}
+    return whole if asked_for else led_only(whole)
+
+
+def _unled(ground: AheadGround, whole: AheadFacts, facts: AheadFacts) -> list[Unled]:
+    """Return the work that is not counted: first what nobody may lead, then what waits for it."""
+    jobs = Counter(one.job.kind for one in whole.undone)
+    jobs.subtract(one.job.kind for one in facts.undone)
+    without = {kind.id for kind in unled_kinds(whole)}
+    found = [
+        Unled(kind, words.unled_words(one, jobs[one.id], unled=one.id in without))
+        for kind, one in zip(ground.work_kinds, ground.led, strict=True)
+        if jobs[one.id]
+    ]
+    return sorted(found, key=lambda one: one.kind.key not in without)
+
+
+def _work_rows(ground: AheadGround, facts: AheadFacts) -> list[WorkRow]:
     jobs, minutes = Counter[str](), Counter[str]()
-    for one in chosen.undone:
+    for one in facts.undone:
         jobs[one.job.kind] += 1
         minutes[one.job.kind] += one.job.minutes
     return [

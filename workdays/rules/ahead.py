@@ -43,7 +43,8 @@ class Forecast:
     `days`: how many each took, None: not cleared. `held_up`: on how many days of all tries
     something held the work up: LOST, WAITS, NOBODY, or (kind of work, why it got no crew).
     `all_days`: days of all tries together. `stones`, `jobs`: finished, try by try, of `of_jobs`.
-    `came`, `idle`: people, and people without work, on an average day with work.
+    `came`, `idle`: people, and people without work, on an average day with work. `unfinished`: in
+    how many tries days did not suffice for a kind of work that was ready.
     """
 
     dates: tuple[date, ...]
@@ -55,6 +56,7 @@ class Forecast:
     of_jobs: int = 0
     idle: float = 0.0
     came: float = 0.0
+    unfinished: Counter[str] = field(default_factory=Counter)
 
     @property
     def tries(self) -> int:
@@ -117,6 +119,7 @@ def look_ahead(facts: AheadFacts, *, tries: int, seed: int = 1) -> Forecast:
         of_jobs=len(facts.undone),
         idle=sum(one.idle for one in found) / worked,
         came=sum(one.came for one in found) / worked,
+        unfinished=Counter(kind for one in found for kind in one.unfinished),
     )
 
 
@@ -129,6 +132,7 @@ class _Try:
     stones: int = 0
     jobs: int = 0
     held_up: Counter[str | tuple[str, str]] = field(default_factory=Counter)
+    unfinished: frozenset[str] = frozenset()
 
 
 def _try(tables: Tables, luck: Luck) -> _Try:
@@ -150,6 +154,8 @@ def _try(tables: Tables, luck: Luck) -> _Try:
         if yard.hopeless(facts.dates[-1]):
             _never_again(found, yard, len(facts.dates) - number - 1)
             break
+    if found.days is None:
+        found.unfinished = frozenset(tables.kinds[kind].id for kind in yard.waiting_kinds())
     found.stones, found.jobs = yard.stones, len(facts.undone) - yard.left
     return found
 

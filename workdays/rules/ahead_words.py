@@ -1,6 +1,6 @@
 """What a look ahead says, in words that can stand in a letter to whoever gives the money."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 
@@ -23,6 +23,31 @@ def range_words(found: Range, most: int) -> str:
     if found.low == found.high:
         return some(found.low, "day")
     return f"{found.low} to {found.high} days"
+
+
+def part_words(jobs: int, of: int) -> str:
+    """Return "84 of 404 jobs", or "84 jobs" where there are no others."""
+    return some(jobs, "job") if jobs == of else f"{jobs} of {some(of, 'job')}"
+
+
+def unled_words(kind: KindFacts, jobs: int, *, unled: bool) -> str:
+    """Return which work is not counted, and who is missing for it; else it waits for such work."""
+    what = f"{some(jobs, 'job')} of {activity(kind)}"
+    if not unled:
+        return f"{what}: to be done after such work"
+    if kind.needs_conservator:
+        return f"{what}: no conservator comes"
+    if kind.needs_supervisor:
+        return f"{what}: no supervisor of it comes"
+    return f"{what}: nobody comes who may lead it"
+
+
+def without_words(kinds: Iterable[KindFacts], forecast: Forecast) -> str:
+    """Return "Without mending, 32 jobs take 5 to 8 days."."""
+    names = joined([activity(kind) for kind in kinds])
+    days = range_words(forecast.range, len(forecast.dates))
+    takes = "takes" if forecast.of_jobs == 1 else "take"
+    return f"Without {names}, {some(forecast.of_jobs, 'job')} {takes} {days}."
 
 
 def answer(forecast: Forecast) -> str:

@@ -127,3 +127,26 @@ def test_another_cemeterys_section_and_too_many_stones_are_refused(
 def test_an_empty_backlog_is_said(ruth: Person, client: Client) -> None:
     empty = factories.make_cemetery()
     assert "No job of this is to be done here." in words(client.get(address(empty)))
+
+
+@time_machine.travel(NOW, tick=False)
+def test_work_that_nobody_leads_is_named_first_and_not_counted_unless_asked(
+    place: Cemetery, ruth: Person, client: Client
+) -> None:
+    lead = factories.make_person(may_lead=True)
+    factories.sign_off(lead, "cleaning")
+    for weeks_ago in range(1, 5):
+        held(place, lead, factories.make_person(), weeks_ago=weeks_ago)
+    waits = factories.make_job(factories.make_stone(place.sections.get()), "survey")
+    waits.prerequisites.add(place.jobs.filter(kind__key="cleaning").latest("pk"))
+    factories.make_job(factories.make_stone(place.sections.get()), "survey")
+    page = words(client.get(address(place)))
+    assert "for 4 of 6 jobs" in page
+    assert "2 jobs of survey: nobody comes who may lead it" in page
+    assert page.index("2 jobs of survey") < page.index("What holds it up")
+    counted = words(client.get(address(place, unled="on")))
+    assert "more than 60 days for 6 jobs" in counted
+    assert "nobody is left who may lead survey" in counted
+    assert "Without survey, 4 jobs take " in counted
+    alone = words(client.get(address(place, kind="survey")))
+    assert "more than 60 days for 3 jobs" in alone, "with the one that must come first"
