@@ -14,12 +14,14 @@ pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("barred_world")]
 FOUND = {found.name: found for found in writers()}
 
 
-def attempt(found: Found) -> Report:
-    """Make every planned attempt at a function."""
+def attempt(found: Found, *, to_the_end: bool = True) -> Report:
+    """Make every planned attempt at a function, or those up to the first that finds a hole."""
     report = Report()
     try:
         for arguments in planned(found):
             try_once(found, arguments, report)
+            if report.holes and not to_the_end:
+                break
     except NoProvider as missing:
         pytest.fail(f"{found.name} cannot be tried: {missing}")
     return report
