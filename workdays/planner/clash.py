@@ -6,7 +6,7 @@ E. W. Dravnieks, "Locating minimal infeasible constraint sets in linear programs
 Computing 3 (1991), from memory; here over pins, with `clash_model` to answer what can be.
 """
 
-from workdays.planner.fitting import timed
+from workdays.planner.timing import timed, untimed
 from workdays.rules.crew import violations
 from workdays.rules.facts import Crew, DayFacts, JobPin, PersonPin, Plan, PlannedJob
 
@@ -52,7 +52,7 @@ def why_they_clash(facts: DayFacts, clash: tuple[Pin, ...]) -> list[str]:
             continue
         members, jobs = crews.setdefault((pin.block, pin.leader), ([pin.leader], []))
         if isinstance(pin, JobPin):
-            jobs.append(PlannedJob(pin.job, 0, 0))
+            jobs.append(untimed(facts, pin.job, pin.block))
         elif pin.person not in members:
             members.append(pin.person)
     plan = Plan(tuple(_crew(facts, key, *parts) for key, parts in crews.items()))
@@ -65,4 +65,4 @@ def _crew(
 ) -> Crew:
     block, leader = key
     people = tuple(members)
-    return Crew(block, leader, people, timed(facts, facts.blocks[block], people, tuple(jobs)))
+    return Crew(block, leader, people, timed(facts, block, people, jobs))

@@ -9,9 +9,9 @@ from dataclasses import dataclass, replace
 from workdays.planner.hands import supervised
 from workdays.planner.possible import Search
 from workdays.planner.room import Scene, held_by, may_help, may_lead
+from workdays.planner.timing import timed
 from workdays.rules.crew import value, violations
 from workdays.rules.facts import (
-    BlockFacts,
     Crew,
     DayFacts,
     JobFacts,
@@ -158,25 +158,7 @@ def _moved(facts: DayFacts, plan: Plan, to: Crew, person: PersonFacts) -> tuple[
         if members == crew.members:
             crews.append(crew)
         elif members:
-            jobs = timed(facts, block, members, crew.jobs)
+            jobs = timed(facts, crew.block, members, crew.jobs)
             crews.append(replace(crew, members=members, jobs=jobs))
             start = jobs[0].start if jobs and crew == to else start
     return Plan(tuple(crews)), start
-
-
-def timed(
-    facts: DayFacts, block: BlockFacts, members: tuple[str, ...], jobs: tuple[PlannedJob, ...]
-) -> tuple[PlannedJob, ...]:
-    """The jobs in their order, each as early as may be for these people."""
-    now = max([block.start, *(facts.person[key].arrive for key in members)])
-    found = []
-    for task in jobs:
-        if facts.now is not None and task.start < facts.now:
-            found.append(task)
-            continue
-        lasts = facts.lasts(task.job, len(members))
-        windows = facts.job[task.job].windows
-        starts = [max(now, w.start) for w in windows if max(now, w.start) + lasts <= w.end]
-        found.append(PlannedJob(task.job, start := min(starts, default=now), start + lasts))
-        now = start + lasts
-    return tuple(found)

@@ -6,8 +6,17 @@ another, waiting for their hours. The result is judged by the checker, never by 
 
 from dataclasses import replace
 
+from workdays.planner.timing import timed, untimed
 from workdays.rules.crew import value, violations
-from workdays.rules.facts import Crew, DayFacts, JobFacts, PersonFacts, Plan, PlannedJob, Violation
+from workdays.rules.facts import (
+    SUPERVISOR,
+    Crew,
+    DayFacts,
+    PersonFacts,
+    Plan,
+    PlannedJob,
+    Violation,
+)
 
 Changed = Plan | list[Violation]
 
@@ -69,7 +78,7 @@ def add_job(facts: DayFacts, plan: Plan, *, job: str, block: int, to_leader: str
     for crew in plan.crews:
         tasks = tuple(t for t in crew.jobs if t.job != job)
         if crew.block == block and crew.leader == to_leader:
-            tasks += (PlannedJob(job, 0, 0),)
+            tasks += (untimed(facts, job, block),)
         changed = tasks != crew.jobs
         crews.append(_timed(facts, replace(crew, jobs=tasks)) if changed else crew)
     return judged(facts, plan, Plan(tuple(crews)))
@@ -104,18 +113,15 @@ def shift_job(facts: DayFacts, plan: Plan, *, job: str, by: int) -> Changed:
             if not 0 <= place < len(order):
                 where = "first" if by < 0 else "last"
                 return [Violation("order", (job,), f"It is the {where} job of its crew already.")]
-            crew = _in_order(facts, crew, _moved(order, job, place))
+            crew = _timed(facts, replace(crew, jobs=_moved(crew.jobs, job, place)))
         crews.append(crew)
     return judged(facts, plan, Plan(tuple(crews)))
 
 
-def _moved(order: list[str], job: str, place: int) -> list[str]:
-    rest = [key for key in order if key != job]
-    return [*rest[:place], job, *rest[place:]]
-
-
-def _in_order(facts: DayFacts, crew: Crew, order: list[str]) -> Crew:
-    return _timed(facts, replace(crew, jobs=tuple(PlannedJob(key, 0, 0) for key in order)))
+def _moved(tasks: tuple[PlannedJob, ...], job: str, place: int) -> tuple[PlannedJob, ...]:
+    rest = [task for task in tasks if task.job != job]
+    (moved,) = (task for task in tasks if task.job == job)
+    return (*rest[:place], moved, *rest[place:])
 
 
 def part(facts: DayFacts, plan: Plan, *, one: str, other: str) -> Changed:
@@ -195,22 +201,8 @@ def _led(crews: list[Crew], block: int, leader: str) -> bool:
 
 
 def _timed(facts: DayFacts, crew: Crew) -> Crew:
-    """The crew with times that follow from its people: in the old order, as early as may be."""
-    members = [facts.person[key] for key in crew.members]
-    block, count = facts.blocks[crew.block], max(1, len(members))
-    now = max([block.start, *(person.arrive for person in members)])
-    tasks = []
-    for task in crew.jobs:
-        lasts = facts.lasts(task.job, count)
-        start = _earliest(facts.job[task.job], now, lasts)
-        tasks.append(PlannedJob(task.job, start, start + lasts))
-        now = start + lasts
-    return replace(crew, jobs=tuple(tasks))
-
-
-def _earliest(job: JobFacts, now: int, lasts: int) -> int:
-    starts = [max(now, w.start) for w in job.windows if max(now, w.start) + lasts <= w.end]
-    return min(starts, default=now)
+    """The crew with the times that follow from its people."""
+    return replace(crew, jobs=timed(facts, crew.block, crew.members, crew.jobs))
 
 
 def supervised(facts: DayFacts, plan: Plan) -> Plan:
@@ -235,4 +227,4 @@ def _supervisors(facts: DayFacts, plan: Plan, crew: Crew, needs: list[PlannedJob
 
 
 def _masters(person: PersonFacts, skills: set[str]) -> bool:
-    return all(person.level(skill) >= 3 for skill in skills)
+    return all(person.level(skill) >= SUPERVISOR for skill in skills)

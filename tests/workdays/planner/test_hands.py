@@ -137,3 +137,17 @@ def test_a_reset_given_to_a_second_crew_gets_its_supervisor_named() -> None:
     assert crew_of(found, "ivy").supervisor == "ben"
     assert isinstance(found, Plan)
     assert violations(facts, found) == []
+
+
+def test_in_the_middle_of_a_day_what_has_begun_stays_and_nothing_begins_before_now() -> None:
+    more = job("k3", "rake", min_people=1)
+    facts = replace(day(), jobs=(*day().jobs, more), before=good_plan(), now=3)
+    joined = move_person(facts, good_plan(), person="hal", block=0, to_leader="dora")
+    assert crew_of(joined, "dora").jobs == (PlannedJob("k1", 1, 4),)
+    added = add_job(facts, good_plan(), job="k3", block=0, to_leader="fay")
+    assert crew_of(added, "fay").jobs == (PlannedJob("m1", 0, 4), PlannedJob("k3", 4, 8))
+    new = move_person(facts, good_plan(), person="hal", block=0, to_leader="hal")
+    assert isinstance(new, Plan)
+    alone = add_job(facts, new, job="k3", block=0, to_leader="hal")
+    assert crew_of(alone, "hal").jobs == (PlannedJob("k3", 3, 11),)
+    assert rules(add_job(facts, new, job="k1", block=0, to_leader="hal")) >= {"begun"}
