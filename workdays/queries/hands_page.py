@@ -1,6 +1,6 @@
 """The crews of a plan as things to pick up and places to put them, for its page."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from functools import cached_property
@@ -12,9 +12,11 @@ from workdays.drawing.signs import Badge, badge
 from workdays.models import Block, CrewPlan, Job, KeptOut, SignUp, Workday
 from workdays.queries.blocks import work_blocks
 from workdays.queries.crews import CrewView, JobView
-from workdays.queries.plan_keys import job_key, person_key
+from workdays.queries.morning import presence_of
+from workdays.queries.plan_keys import job_key, person_key, slot_of
 from workdays.queries.plan_page import PlanPage
 from workdays.queries.sign_ups import coming_by_name
+from workdays.queries.so_far import ended_by
 from workdays.rules.crew_naming import number_of
 
 
@@ -105,6 +107,15 @@ class Hands:
     jobs_left: tuple[Chip, ...]
     apart: tuple[tuple[Person, Person], ...]
 
+    @property
+    def kept_apart(self) -> list[tuple[Person, Person, str]]:
+        """Return pairs kept apart, with what picks the first up; empty: one of them is not here."""
+        keys = {chip.person.pk: chip.key for chip in self._chips() if chip.person}
+        return [
+            (one, other, keys.get(one.pk, "") if other.pk in keys else "")
+            for one, other in self.apart
+        ]
+
     @cached_property
     def chips(self) -> dict[str, Chip]:
         """Return people and jobs by key."""
@@ -153,16 +164,20 @@ class Hands:
 
 
 def hands_of(day: Workday, page: PlanPage) -> Hands | None:
-    """Return what hands can do on a plan; None where there is none. Four statements."""
+    """Return what hands can do on a plan; None where there is none.
+
+    Four statements; three more for the rest of a day: who is here, and which work has ended.
+    """
     if page.plan is None:
         return None
     plan = page.plan
     out = set(plan.stay_out.values_list("block_id", "person_id"))
     coming = list(coming_by_name(day))
+    spans = presence_of(day, coming, plan.begins_at)
     return Hands(
         plan=plan,
         blocks=tuple(
-            _block(number, block, page, coming, out)
+            _block(number, block, page, _there(day, block, coming, spans), out)
             for number, block in enumerate(work_blocks(day))
         ),
         jobs_left=tuple(_jobs_left(day, page)),
@@ -176,7 +191,7 @@ def _block(
     number: int,
     block: Block,
     page: PlanPage,
-    coming: Iterable[SignUp],
+    there: Iterable[Person],
     out: set[tuple[int, int]],
 ) -> HandBlock:
     crews = [crew for crew in page.crews if crew.block_number == number]
@@ -184,7 +199,7 @@ def _block(
         {crew.name for crew in page.crews}, key=number_of
     )  # the order on the ground's plan
     placed = {person.pk for crew in crews for person in crew.people}
-    free = [row.person for row in coming if row.person_id not in placed and _here(row, block)]
+    free = [one for one in there if one.pk not in placed]
     return HandBlock(
         number=number,
         name=block.name,
@@ -195,11 +210,20 @@ def _block(
     )
 
 
-def _here(row: SignUp, block: Block) -> bool:
-    """Return whether somebody is there for some of a block."""
-    late = row.comes_at is not None and row.comes_at >= block.ends_at
-    early = row.leaves_at is not None and row.leaves_at <= block.starts_at
-    return not late and not early
+def _there(
+    day: Workday,
+    block: Block,
+    coming: Iterable[SignUp],
+    spans: Mapping[int, tuple[int, int] | None],
+) -> list[Person]:
+    """Return who is there for some of a block: as they said, or by the roll once it is kept."""
+    begin, end = slot_of(day, block.starts_at), slot_of(day, block.ends_at)
+    found = []
+    for row in coming:
+        span = spans[row.person_id]
+        if span and span[0] < end and begin < span[1]:
+            found.append(row.person)
+    return found
 
 
 def _person(person: Person, block: int, *, pinned: bool, planned: bool = True) -> Chip:
@@ -235,10 +259,12 @@ def _words(job: Job) -> str:
 
 def _jobs_left(day: Workday, page: PlanPage) -> Iterator[Chip]:
     planned = {job.pk for crew in page.crews for job in crew.jobs}
+    since = page.plan.begins_at if page.plan else None
+    ended = ended_by(day, since) if since else set()
     kept_out = KeptOut.objects.filter(plan=page.plan, job=OuterRef("pk"))
     rows = day.jobs.filter(state=Job.State.OPEN).annotate(kept_out=Exists(kept_out))
     rows = rows.select_related("kind", "section", "stone")
     for job in rows.order_by("-priority", "pk"):
-        if job.pk not in planned:
+        if job.pk not in planned and job.pk not in ended:
             key, words = job_key(job.pk), _words(job)
             yield Chip(key, words, pinned=job.kept_out, job_pk=job.pk, planned=False)

@@ -12,7 +12,10 @@ from tests.factories import START
 from tests.workdays.actions.test_plan_now import MORNING, come, published_day
 from tests.workdays.views.test_plan_pages import staff
 from workdays import drafting
-from workdays.models import Membership, PlanRun, SignUp, Workday
+from workdays.models import CrewJob, Membership, PlanRun, SignUp, Workday
+from workdays.queries.hands_page import hands_of
+from workdays.queries.plan_page import plan_page
+from workdays.rules.rest import Rest
 
 pytestmark = pytest.mark.django_db
 
@@ -44,6 +47,21 @@ def test_on_the_morning_the_rest_is_planned_again_and_the_page_says_what_changes
     assert f"Crew 1: {missing.name} is not there." in shown
     assert "Nobody else moves." in shown
     assert AuditEntry.objects.filter(verb="noted as not coming").count() == 1
+
+
+def test_hands_are_offered_who_is_here_and_work_that_has_not_ended() -> None:
+    day, people, plan = published_day()
+    come(day, *people[:3])
+    ended = CrewJob.objects.filter(crew__plan=plan).earliest("starts_at")
+    CrewJob.objects.filter(pk=ended.pk).update(ends_at=START + timedelta(minutes=15))
+    rest = Rest(START + timedelta(minutes=15), 5)
+    draft = drafting.redraft(day, rounds=10, rest=rest)
+    hands = hands_of(day, plan_page(day))
+    assert hands
+    assert hands.plan == draft
+    offered = {chip.key for chip in hands.jobs_left} | {c.key for b in hands.blocks for c in b.free}
+    assert f"j{ended.job_id}" not in offered
+    assert not {key for key in offered if key.startswith(f"p{people[3].pk}.")}
 
 
 def test_a_lead_who_is_missing_is_said_first_and_a_minor_alone_by_name() -> None:

@@ -15,7 +15,7 @@ from tests.pages import log_in
 from tests.workdays.test_drafting import ROUNDS, workable_day
 from training.models import HoursEntry
 from workdays import drafting
-from workdays.actions.hands import move_person
+from workdays.actions.hands import keep_apart, move_person
 from workdays.actions.plans import publish_plan
 from workdays.models import CrewPlan, Membership, PlanRun, RollEntry, Workday
 from workdays.queries.planning import planning_facts
@@ -139,6 +139,21 @@ def test_each_thing_that_a_hand_does_is_a_press_on_the_page() -> None:
         answer = client.post(reverse("plan_hand", args=[day.pk]), sent)
         assert answer.status_code == 302, (act, answer.content.decode())
         assert day.plans.get(state=CrewPlan.State.DRAFT).version == version + 1
+
+
+def test_a_pair_is_let_together_again_where_one_comes_after_the_first_break() -> None:
+    day, people, _ = workable_day()
+    late = {"comes_at": day.starts_at + timedelta(hours=3, minutes=30)}
+    day.sign_ups.filter(person=people[1]).update(**late)
+    draft = drafting.redraft(day, rounds=ROUNDS)
+    client, by = staff(day)
+    draft = keep_apart(draft, *people[1:3], apart=True, version=draft.version, by=by)
+    page = client.get(reverse("plan", args=[day.pk])).content.decode()
+    take = f"p{people[1].pk}.1"
+    assert f'name="take" value="{take}"' in page
+    sent = {"take": take, "act": "together", "other": people[2].pk, "version": draft.version}
+    assert client.post(reverse("plan_hand", args=[day.pk]), sent).status_code == 302
+    assert not day.plans.get(state=CrewPlan.State.DRAFT).kept_apart.exists()
 
 
 def test_a_draft_beside_a_published_plan_has_its_own_crews_on_the_ground() -> None:
