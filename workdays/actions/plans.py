@@ -1,6 +1,6 @@
 """Ask for a plan, publish it."""
 
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from django.db import transaction
 
@@ -12,13 +12,21 @@ from workdays.actions.replanning import request_plan
 from workdays.models import CrewPlan, PlanRun, Workday
 from workdays.queries.locking import locked_day
 from workdays.queries.plan_difference import against_published
+from workdays.queries.plan_keys import slot_of
 from workdays.queries.planning import planning_facts
 from workdays.queries.plans import plan_of, published_plan
+from workdays.rules.begun import begun_anew
 from workdays.rules.crew import violations
 from workdays.rules.facts import DayFacts, Plan
 from workdays.rules.parties import adults_lacking
 from workdays.rules.refusals import Refusal
 from workdays.rules.rest import rest_of, without_the_past
+
+LATE = timedelta(minutes=30)
+TOO_LATE = (
+    "This plan lets work begin more than half an hour ago that did not begin then ({job}): it was "
+    "made for an earlier hour. Plan again with who is here, then publish that plan."
+)
 
 
 def refuse_shut(day: Workday) -> None:
@@ -58,6 +66,8 @@ def publish_plan(plan: CrewPlan, *, by: Person, now: datetime) -> int:
     if lacking := adults_lacking(adults=adults, minors=len(facts.people) - adults):
         raise Refused([Refusal("adults", lacking)])
     before = published_plan(day)
+    if before:
+        _refuse_late(row, before, slot_of(day, now - LATE), facts)
     old, found = plan_of(before) if before else Plan(), against_published(day, plan_of(row), facts)
     day.plans.filter(state=CrewPlan.State.PUBLISHED).update(state=CrewPlan.State.OLD)
     row.state, row.published_at, row.published_by = CrewPlan.State.PUBLISHED, now, by
@@ -65,6 +75,16 @@ def publish_plan(plan: CrewPlan, *, by: Person, now: datetime) -> int:
     audit.record(audit.by_login(by), "published", row, {"day": day.pk, "value": row.value})
     old, away = _left_of(old, facts)
     return plan_mail.tell(day, row, old, now=now, changes=found.said, away=away)
+
+
+def _refuse_late(row: CrewPlan, before: CrewPlan, by: int, facts: DayFacts) -> None:
+    """Raise Refused where a computed plan lets work begin long ago that did not begin then.
+
+    What hands changed is let through: so the plan can be made to say what was really done.
+    """
+    late = begun_anew(plan_of(before), plan_of(row), by)
+    if late and row.change == CrewPlan.Change.PLANNED:
+        raise Refused([Refusal("late", TOO_LATE.format(job=facts.job[late[0]].label))])
 
 
 def _left_of(old: Plan, facts: DayFacts) -> tuple[Plan, set[str]]:

@@ -69,6 +69,12 @@ def kept(facts: DayFacts, plan: Plan) -> Iterator[Violation]:
             yield Violation("begun", (key,), sentence)
 
 
+def begun_anew(old: Plan, new: Plan, now: int) -> list[str]:
+    """Return the jobs that a newer plan lets begin before now where the old one does not."""
+    was = _begun(old, now)
+    return sorted(job for job, begun in _begun(new, now).items() if was.get(job) != begun)
+
+
 def _begun(plan: Plan, now: int) -> dict[str, Begun]:
     return {
         task.job: Begun(crew.block, crew.leader, task.start)

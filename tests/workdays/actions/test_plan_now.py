@@ -167,6 +167,18 @@ def test_a_limit_that_no_plan_keeps_is_named_with_what_to_allow() -> None:
     assert CrewPlan.objects.get(state=CrewPlan.State.PUBLISHED) == plan
 
 
+def test_a_plan_that_was_made_for_an_earlier_hour_is_not_published_late() -> None:
+    day, people, plan = published_day()
+    come(day, *people[1:])
+    Person.objects.filter(pk=people[1].pk).update(may_lead=True)
+    draft = carried_out(ask(day, plan, {people[0].pk: None}))
+    with pytest.raises(Refused, match="begin more than half an hour ago that did not begin then"):
+        publish_plan(draft, by=people[1], now=SINCE + timedelta(minutes=45))
+    draft.refresh_from_db()
+    assert draft.state == CrewPlan.State.DRAFT
+    assert publish_plan(draft, by=people[1], now=SINCE + timedelta(minutes=15)) == 3
+
+
 def test_hands_and_undo_go_on_with_the_rest_of_the_day() -> None:
     day, people, plan = published_day()
     come(day, *people[:3])
