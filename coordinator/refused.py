@@ -1,9 +1,12 @@
 """Refusals as an exception at the edge: what the rules said, carried to the form."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
 from typing import Protocol, TypeVar
 
+from django.contrib import messages
 from django.forms import BaseForm
+from django.http import HttpRequest
 
 Done = TypeVar("Done")
 
@@ -41,6 +44,15 @@ def refuse_into(form: BaseForm, refused: Refused) -> None:
     for refusal in refused.refusals:
         name = fields.get(refusal.code)
         form.add_error(name if name in form.fields else None, refusal.sentence)
+
+
+@contextmanager
+def refusals_told(request: HttpRequest) -> Iterator[None]:
+    """Tell whoever pressed a button why nothing was done, on the page that comes next."""
+    try:
+        yield
+    except Refused as refused:
+        messages.error(request, str(refused))
 
 
 def attempt(form: BaseForm, act: Callable[[], Done]) -> Done | None:

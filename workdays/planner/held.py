@@ -23,6 +23,11 @@ class Held:
     off: frozenset[str] = frozenset()
 
 
+def pair_of(one: str, other: str) -> tuple[str, str]:
+    """Two people as a pair that is kept apart: the same whoever is named first."""
+    return min(one, other), max(one, other)
+
+
 def held_on(facts: DayFacts, plan: Plan, held: Held) -> DayFacts:
     """Return the facts with what is held on a plan, in a fixed order.
 

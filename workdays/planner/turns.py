@@ -8,7 +8,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from workdays.planner import hands
-from workdays.planner.held import Held, held_on
+from workdays.planner.held import Held, held_on, pair_of
 from workdays.rules.crew import violations
 from workdays.rules.facts import DayFacts, JobPin, PersonPin, Plan, Violation
 
@@ -168,7 +168,7 @@ def keep_apart(board: Board, *, one: str, other: str) -> Turned:
     refused = _known(board, one, other) or _inseparable(board.facts, one, other)
     if refused:
         return refused
-    pair = (min(one, other), max(one, other))
+    pair = pair_of(one, other)
     after = replace(board, held=replace(board.held, apart=board.held.apart | {pair}))
     found = hands.part(after.judged_by, board.plan, one=one, other=other)
     return _turned(after, found, after.held)
@@ -188,7 +188,7 @@ def _inseparable(facts: DayFacts, one: str, other: str) -> list[Violation]:
 
 def let_together(board: Board, *, one: str, other: str) -> Turned:
     """Let two people be in one crew again."""
-    pair = (min(one, other), max(one, other))
+    pair = pair_of(one, other)
     return replace(board, held=replace(board.held, apart=board.held.apart - {pair}))
 
 

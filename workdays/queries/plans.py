@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping
 
 from workdays import models
 from workdays.models import Block, CrewPlan, Workday
-from workdays.planner.held import Held
+from workdays.planner.held import Held, pair_of
 from workdays.queries.plan_keys import job_key, nearest_slot, person_key
 from workdays.rules.facts import Crew, JobPin, PersonPin, Plan, PlannedJob
 
@@ -52,13 +52,9 @@ def _held(row: CrewPlan, crews: Iterable[models.Crew], number: Mapping[int, int]
     for block_id, person_id in row.stay_out.values_list("block_id", "person_id"):
         people.add(PersonPin(person_key(person_id), number[block_id], None))
     pairs = row.kept_apart.values_list("one_id", "other_id")
-    apart = frozenset(_pair(person_key(one), person_key(other)) for one, other in pairs)
+    apart = frozenset(pair_of(person_key(one), person_key(other)) for one, other in pairs)
     off = frozenset(job_key(job) for job in row.kept_out.values_list("job_id", flat=True))
     return Held(frozenset(people), frozenset(jobs), frozenset(locked), apart, off)
-
-
-def _pair(one: str, other: str) -> tuple[str, str]:
-    return min(one, other), max(one, other)
 
 
 def _plan(row: CrewPlan, rows: Iterable[models.Crew], number: Mapping[int, int]) -> Plan:

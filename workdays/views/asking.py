@@ -10,7 +10,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from coordinator import links
-from coordinator.refused import Refused, attempt
+from coordinator.refused import attempt, refusals_told
 from coordinator.throttle import is_flood
 from workdays import access
 from workdays.actions.bookings import (
@@ -92,10 +92,7 @@ def host_withdraw(request: HttpRequest, secret: str, pk: int) -> HttpResponse:
     """Take a request back."""
     host = access.host_by_link(secret)
     booking = get_object_or_404(host.bookings, pk=pk)
-    try:
+    with refusals_told(request):
         withdraw_booking(booking.pk, now=timezone.now())
-    except Refused as refused:
-        messages.error(request, str(refused))
-    else:
         messages.success(request, _("Your request is withdrawn. The organiser is told."))
     return redirect("host_page", host.secret)

@@ -9,7 +9,7 @@ from django.utils.translation import gettext_noop
 from django.views.decorators.http import require_POST
 
 from coordinator.models import Person
-from coordinator.refused import Refused, attempt
+from coordinator.refused import attempt, refusals_told
 from workdays import access
 from workdays.actions import hands as actions
 from workdays.forms.hand import Hand, HandForm, VersionForm
@@ -107,10 +107,7 @@ def plan_undo(request: HttpRequest, pk: int) -> HttpResponse:
         messages.error(request, _("There is no plan any more; nothing was changed."))
         return redirect("plan", pk=day.pk)
     change = page.plan.get_change_display()
-    try:
+    with refusals_told(request):
         actions.undo(page.plan, version=version, by=access.viewer(request).person)
-    except Refused as refused:
-        messages.error(request, str(refused))
-    else:
         messages.success(request, _("Taken back: %(change)s.") % {"change": change})
     return redirect(f"{reverse('plan', args=[day.pk])}#hands")

@@ -10,7 +10,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from coordinator.models import Person
-from coordinator.refused import Refused, refuse_into
+from coordinator.refused import Refused, refusals_told, refuse_into
 from training import actions
 from training.models import HoursEntry, SignOff
 from training.queries import standing_lines
@@ -151,11 +151,8 @@ def sign_off_revoke(request: HttpRequest, pk: int) -> HttpResponse:
     form = RevokeForm(request.POST)
     if form.is_valid():
         why = form.cleaned_data["why"]
-        try:
+        with refusals_told(request):
             actions.revoke(row, by=who.person, on=timezone.localdate(), why=why)
-        except Refused as refused:
-            messages.error(request, str(refused))
-        else:
             messages.success(request, _("The sign-off ends today."))
     else:
         messages.error(request, " ".join(str(words) for words in form.errors["why"]))

@@ -8,7 +8,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 from django.views.decorators.http import require_POST, require_safe
 
-from coordinator.refused import Refused
+from coordinator.refused import refusals_told
 from workdays import access
 from workdays.actions import plans as actions
 from workdays.forms.hand import HandForm
@@ -74,11 +74,8 @@ def plan_publish(request: HttpRequest, pk: int) -> HttpResponse:
     if page.plan is None:
         messages.error(request, _("There is no plan to publish any more: look at the day again."))
         return redirect("plan", pk=day.pk)
-    try:
+    with refusals_told(request):
         told = actions.publish_plan(page.plan, by=access.viewer(request).person, now=timezone.now())
-    except Refused as refused:
-        messages.error(request, str(refused))
-    else:
         said = ngettext("Published; %d person is told.", "Published; %d people are told.", told)
         messages.success(request, said % told)
     return redirect("plan", pk=day.pk)

@@ -8,7 +8,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_POST, require_safe
 
-from coordinator.refused import Refused
+from coordinator.refused import refusals_told
 from workdays import access
 from workdays.actions import plan_runs as actions
 from workdays.actions.plans import ask_for_plan
@@ -25,10 +25,8 @@ def plan_run(request: HttpRequest, pk: int) -> HttpResponse:
     day, form = access.day_for_organiser(request, pk), AskForm(request.POST)
     if not form.is_valid():
         return plan_response(request, day, ask=form)
-    try:
+    with refusals_told(request):
         ask_for_plan(day, by=access.viewer(request).person, effort=form.cleaned_data["effort"])
-    except Refused as refused:
-        messages.error(request, str(refused))
     return redirect("plan", pk=day.pk)
 
 
@@ -55,11 +53,8 @@ def plan_stop(request: HttpRequest, pk: int) -> HttpResponse:
     """End the planning; the best plan found so far is the draft."""
     day = access.day_for_organiser(request, pk)
     by, now = access.viewer(request).person, timezone.now()
-    try:
+    with refusals_told(request):
         made = actions.keep_found(day, run=_run(request), by=by, now=now)
-    except Refused as refused:
-        messages.error(request, str(refused))
-    else:
         said = _("Stopped. The best plan found so far is kept, worth %(value)d points.")
         messages.success(request, said % {"value": made.value})
     return redirect("plan", pk=day.pk)
@@ -70,11 +65,8 @@ def plan_cancel(request: HttpRequest, pk: int) -> HttpResponse:
     """End the planning; the plan that was there before stays."""
     day = access.day_for_organiser(request, pk)
     by, now = access.viewer(request).person, timezone.now()
-    try:
+    with refusals_told(request):
         actions.cancel_run(day, run=_run(request), by=by, now=now)
-    except Refused as refused:
-        messages.error(request, str(refused))
-    else:
         messages.success(request, _("Cancelled. The plan is what it was before."))
     return redirect("plan", pk=day.pk)
 

@@ -6,7 +6,7 @@ from django.shortcuts import redirect
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST
 
-from coordinator.refused import Refused
+from coordinator.refused import refusals_told
 from workdays import access
 from workdays.actions.clashes import GONE, let_go
 from workdays.actions.what_ifs import ask_what_if
@@ -22,10 +22,8 @@ def plan_what_if(request: HttpRequest, pk: int) -> HttpResponse:
     if plan is None:
         messages.error(request, _("There is no plan any more; plan the crews first."))
         return redirect("plan", pk=day.pk)
-    try:
+    with refusals_told(request):
         ask_what_if(plan, by=access.viewer(request).person)
-    except Refused as refused:
-        messages.error(request, str(refused))
     return redirect("plan", pk=day.pk)
 
 
@@ -37,10 +35,7 @@ def plan_let_go(request: HttpRequest, pk: int) -> HttpResponse:
     if plan is None or not form.is_valid():
         messages.error(request, GONE)
         return redirect("plan", pk=day.pk)
-    try:
+    with refusals_told(request):
         let_go(plan, **form.cleaned_data, by=access.viewer(request).person)
-    except Refused as refused:
-        messages.error(request, str(refused))
-    else:
         messages.success(request, _("Let go. Plan the rest again now."))
     return redirect("plan", pk=day.pk)
