@@ -10,7 +10,7 @@ from playwright.sync_api import APIRequestContext
 
 # So many addresses of one kind are read for their links: days, stones and people differ a little.
 # Of files, which have no links and take long to make, one is.
-EACH, EACH_FILE = 4, 1
+EACH = 4
 MOST = 600
 
 
@@ -60,7 +60,7 @@ def walk(request: APIRequestContext, site: str, starts: Iterable[str]) -> dict[s
         # What is asked of one page is no other page: it takes no place of another row's.
         asks = (name, bool(urlsplit(address).query))
         counted[asks] = counted.get(asks, 0) + 1
-        if counted[asks] > (EACH_FILE if name in files else EACH):
+        if name in files or counted[asks] > EACH:
             continue
         answer = request.get(address, max_redirects=0)
         assert answer.status < 400, f"{answer.status}: {address}"
