@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from playwright.sync_api import BrowserContext, ConsoleMessage, Page, Request
+from playwright.sync_api import BrowserContext, ConsoleMessage, Page, Request, expect
 
 from tests.browser.chromium import FLAGS, program
 from tests.browser.judge import in_light, light_and_dark
@@ -26,6 +26,9 @@ from tests.service.stack import Stack
 
 # Playwright runs an event loop in the thread of the test, and Django takes that for a mistake.
 os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "true"
+
+# Five seconds, as it comes, are too few for a page on a machine that runs other tests too.
+expect.set_options(timeout=20_000)
 
 NewContext = Callable[..., BrowserContext]
 PHONE = {"width": 360, "height": 780}

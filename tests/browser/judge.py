@@ -118,7 +118,8 @@ def _contrast(page: Page, where: str = "") -> Iterator[str]:
 
 
 def _settle(page: Page) -> None:
-    """Let colours arrive, and have axe in the page."""
+    """Let the styles come and colours arrive, and have axe in the page."""
+    page.wait_for_load_state("load")
     page.evaluate(SETTLED)
     if not page.evaluate(READ_AXE):
         page.evaluate(Axe().axe_script)

@@ -73,5 +73,6 @@ class Organiser:
         return self.page.locator("table.stack tbody th").all_inner_texts()
 
     def heading(self, words: str) -> None:
-        """Wait for the heading of the page."""
+        """Wait for the heading of the page, and for what comes after it."""
         expect(self.page.get_by_role("heading", level=1)).to_contain_text(words)
+        self.page.wait_for_load_state("load")

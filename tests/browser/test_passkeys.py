@@ -42,6 +42,7 @@ def test_a_passkey_is_added_and_signs_in(
     with_authenticator(page)
     page.goto(link)
     page.get_by_role("main").get_by_role("button").click()
+    expect(page).to_have_url(f"{base}/week/")
     page.goto(f"{base}/log-ins/")
     assert_accessible(page)
     page.get_by_role("link", name="Add a passkey").click()

@@ -173,6 +173,7 @@ def publish(scene: Scene) -> None:
     button = scene.ruth.page.get_by_role("button", name=re.compile(r"^Publish to \d+ people$"))
     button.click()
     scene.ruth.says(re.compile(r"Published \d"))
+    scene.ruth.fits()
     expect(button).to_have_count(0)
 
 
@@ -204,6 +205,7 @@ def plan_again(scene: Scene, missing: list[str]) -> None:
     expect(changes).to_contain_text(
         re.compile(r"What changes from \d+:\d\d on"), timeout=PLANNED_MS
     )
+    scene.ruth.fits()
     changes.evaluate("(one) => { one.open = true; }")
     said = changes.get_by_role("listitem").all_inner_texts()
     for name in missing:

@@ -117,6 +117,7 @@ def see_it_become_ready(scene: Scene) -> None:
     scene.ruth.follow("Rake the section")
     scene.ruth.follow("It was done")
     scene.ruth.press("Note that it is done")
+    expect(scene.ruth.page).to_have_url(re.compile(r"/ground/jobs/\d+/$"))
     scene.ruth.heading("done")
     scene.ruth.open(f"/ground/stones/{scene.stone}/chain/")
     assert scene.ruth.stands(DIG) == "ready now"

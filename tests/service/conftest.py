@@ -64,7 +64,7 @@ def quick_settings(mail_server: Controller) -> dict[str, str]:
         "EMAIL_PORT": str(mail_server.port),
         "EMAIL_USE_TLS": "false",
         "SWEEP_SECONDS": "2",
-        "MAIL_CLAIM_SECONDS": "4",
+        "MAIL_CLAIM_SECONDS": "8",
         "FORM_LEAST_SECONDS": "0",
         "PUBLIC_PAGE_SECONDS": "0",
     }

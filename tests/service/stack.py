@@ -69,7 +69,7 @@ class Stack:
             log, "-m", "celery", "-A", "coordinator", "worker", "--beat", "--concurrency=2",
             "--loglevel=info", "--without-gossip", "--without-mingle",
         )  # fmt: skip
-        eventually(lambda: " ready." in log.read_text(), timeout=60, what="worker is ready")
+        eventually(lambda: " ready." in log.read_text(), timeout=120, what="worker is ready")
         return worker
 
     def start_web(self, application: str = "coordinator.wsgi") -> Process:
@@ -79,7 +79,7 @@ class Stack:
             log, "-m", "gunicorn", application, "--threads=4",
             f"--bind={LOOPBACK}:{self.web_port}",
         )  # fmt: skip
-        eventually(lambda: answers(self.web_port), timeout=60, what="web server answers")
+        eventually(lambda: answers(self.web_port), timeout=120, what="web server answers")
         return web
 
     def _start(self, log: Path, *words: str) -> Process:

@@ -36,7 +36,7 @@ def states() -> list[str]:
 
 
 if sys.argv[1:] == ["wait"]:
-    eventually(lambda: {*states()} == {PlanRun.State.DONE}, timeout=60, what="both plans made")
+    eventually(lambda: {*states()} == {PlanRun.State.DONE}, timeout=120, what="both plans made")
 else:
     leave()
 sys.stdout.write(json.dumps(states()))
