@@ -13,6 +13,7 @@ from workdays.drafting import Step
 from workdays.models import CrewPlan, Workday
 from workdays.planner import turns
 from workdays.planner.turns import Board, Turn
+from workdays.queries.gone import refusals_in_words
 from workdays.queries.locking import locked_day
 from workdays.queries.plan_keys import job_key, person_key
 from workdays.queries.planning import facts_of, rest_shown
@@ -174,7 +175,7 @@ def undo(plan: CrewPlan, *, version: int, by: Person) -> CrewPlan:
     before.day = day
     found = turns.stands(_board(day, before))
     if not isinstance(found, Board):
-        raise Refused(_gone(found) or _refusals(found))
+        raise Refused(_gone(found) or refusals_in_words(day, found))
     audit.record(audit.by_login(by), "undid", row, {"day": day.pk, "change": row.change})
     if before.state == CrewPlan.State.PUBLISHED:
         row.state = CrewPlan.State.OLD
@@ -200,7 +201,7 @@ def _hand(
     row.day = day
     found = turn(_board(day, row))
     if not isinstance(found, Board):
-        raise Refused(_refusals(found))
+        raise Refused(refusals_in_words(day, found))
     made = drafting.save_draft(day, found.plan, by=by, step=Step(found.held, change, row))
     audit.record(audit.by_login(by), change.value, made, {"day": day.pk, **detail})
     return made
@@ -226,10 +227,6 @@ def _board(day: Workday, row: CrewPlan) -> Board:
 
 def _p(person: Person) -> str:
     return person_key(person.pk)
-
-
-def _refusals(found: list[Violation]) -> list[Refusal]:
-    return [Refusal(violation.rule, violation.sentence) for violation in found]
 
 
 def _gone(found: list[Violation]) -> list[Refusal]:

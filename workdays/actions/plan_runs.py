@@ -13,13 +13,14 @@ from workdays.models import CrewPlan, PlanRun, Workday
 from workdays.planner.solve import Solution
 from workdays.planner.version import VERSION
 from workdays.planner.writing import facts_hash
+from workdays.queries.gone import refusals_in_words
 from workdays.queries.locking import locked_day
 from workdays.queries.plan_runs import found_plan
 from workdays.queries.planning import facts_of, rest_asked, rest_shown
 from workdays.queries.plans import shown_plan
 from workdays.rules.crew import value, violations
 from workdays.rules.facts import DayFacts, Plan
-from workdays.rules.refusals import Refusal
+from workdays.rules.refusals import Refusal, sentences
 
 State = PlanRun.State
 GONE = "That planning is not there any more; here is the day as it stands now."
@@ -45,7 +46,7 @@ def keep_found(day: Workday, *, run: int, by: Person, now: datetime) -> CrewPlan
     shown, rest = shown_plan(row.day), rest_asked(row)
     facts = facts_of(row.day, shown, rest or rest_shown(shown))
     if broken := violations(facts, plan):
-        why = " ".join(found.sentence for found in broken[:2])
+        why = " ".join(sentences(refusals_in_words(row.day, broken))[:2])
         refuse([Refusal("no-longer", NO_LONGER.format(why=why))])
     solution = _solution(row, facts, plan)
     made = drafting.save_draft(row.day, plan, by=by, solution=solution, rest=rest)

@@ -10,6 +10,7 @@ from coordinator.refused import Refused
 from workdays import plan_mail
 from workdays.actions.replanning import request_plan
 from workdays.models import CrewPlan, PlanRun, Workday
+from workdays.queries.gone import refusals_in_words
 from workdays.queries.locking import locked_day
 from workdays.queries.plan_difference import against_published
 from workdays.queries.plan_keys import slot_of
@@ -61,7 +62,7 @@ def publish_plan(plan: CrewPlan, *, by: Person, now: datetime) -> int:
     facts = planning_facts(day)
     broken = violations(facts, plan_of(row))
     if broken:
-        raise Refused([Refusal(found.rule, found.sentence) for found in broken])
+        raise Refused(refusals_in_words(day, broken))
     adults = sum(person.adult for person in facts.people)
     if lacking := adults_lacking(adults=adults, minors=len(facts.people) - adults):
         raise Refused([Refusal("adults", lacking)])

@@ -17,6 +17,7 @@ from workdays.queries.crews import (
     equipment_words,
     lift_cautions,
 )
+from workdays.queries.gone import left_since
 from workdays.queries.load_page import LoadPage, load_page
 from workdays.queries.loads import Work, items_of, work_of
 from workdays.queries.plan_page import PlanPage, plan_page
@@ -75,6 +76,11 @@ class DaySheets:
     def crews(self) -> tuple[CrewSheet, ...]:
         """The sheet of each crew over the whole day, in the order of their numbers."""
         return _crew_sheets(self.page.crews, self._work, self._names)
+
+    @cached_property
+    def gone(self) -> tuple[str, ...]:
+        """Who is on these sheets, but does not come any more."""
+        return left_since(self.day, self.page.crews, self._sign_ups)
 
     @property
     def blocks(self) -> list[BlockSheet]:

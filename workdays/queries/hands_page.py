@@ -12,6 +12,7 @@ from workdays.drawing.signs import Badge, badge
 from workdays.models import Block, CrewPlan, Job, KeptOut, SignUp, Workday
 from workdays.queries.blocks import work_blocks
 from workdays.queries.crews import CrewView, JobView
+from workdays.queries.gone import left_since
 from workdays.queries.morning import presence_of
 from workdays.queries.plan_keys import job_key, person_key, slot_of
 from workdays.queries.plan_page import PlanPage
@@ -106,6 +107,7 @@ class Hands:
     blocks: tuple[HandBlock, ...]
     jobs_left: tuple[Chip, ...]
     apart: tuple[tuple[Person, Person], ...]
+    gone: tuple[str, ...] = ()
 
     @property
     def kept_apart(self) -> list[tuple[Person, Person, str]]:
@@ -184,6 +186,7 @@ def hands_of(day: Workday, page: PlanPage) -> Hands | None:
         apart=tuple(
             (pair.one, pair.other) for pair in plan.kept_apart.select_related("one", "other")
         ),
+        gone=left_since(day, page.crews, coming),
     )
 
 
