@@ -38,8 +38,6 @@ class ReadingsPage:
     """Which stones of a cemetery are to be read, those that lose their face first."""
 
     heading: str
-    urgent: int
-    unread: int
     read: int
     rows: list[ToRead]
     page: "Page[int]"
@@ -62,8 +60,6 @@ def readings_page(cemetery: Cemetery, *, page: str, now: datetime) -> ReadingsPa
     stones = Stone.objects.select_related("section", "conclusion").in_bulk(list(sheet))
     return ReadingsPage(
         heading=_heading(cemetery, len(urgent), len(ordered)),
-        urgent=len(urgent),
-        unread=len(ordered),
         read=cemetery.stones.count() - len(ordered),
         rows=[ToRead(stone_row(stones[pk], on=today), urgent.get(pk, "")) for pk in sheet],
         page=sheet,

@@ -7,7 +7,7 @@ from coordinator.health import worker_is_late
 from workdays.models import PlanRun, Workday
 from workdays.queries.found_crews import found_crews
 from workdays.queries.plan_page import PlanPage
-from workdays.rules.closeness import closeness, lasted, percent_of_best
+from workdays.rules.closeness import closeness, lasted
 from workdays.watching import LIMITS
 
 # So long without a sign, and somebody who waits is told; the reasons of a large day take this long.
@@ -49,11 +49,6 @@ class RunView:
     def closeness(self) -> str:
         """How good the best plan so far is for certain, in words."""
         return closeness(self.run.value or 0, self.run.bound)
-
-    @property
-    def percent(self) -> int | None:
-        """The same as a number."""
-        return percent_of_best(self.run.value or 0, self.run.bound)
 
     @property
     def lasted(self) -> str:

@@ -107,7 +107,6 @@ def _people(page: PlanPage, sign_ups: Sequence[SignUp]) -> TalkPeople:
     placed = {person.pk for crew in page.crews for person in crew.people}
     rows = [row for row in sign_ups if row.person_id in placed or not placed]
     return TalkPeople(
-        people=len(placed) or len(rows),
         minors=sum(not row.person.is_adult for row in rows),
         light=sum(row.cannot_lift or row.cannot_stand_long for row in rows),
         languages=_languages(page, rows),

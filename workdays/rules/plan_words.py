@@ -47,11 +47,6 @@ class Sought:
     crew: str = ""
     crew_day: str = ""
 
-    @property
-    def anything(self) -> bool:
-        """Return whether anything was asked."""
-        return bool(self.needs or self.kind or self.ready or self.crew)
-
 
 def heading(place: str, sought: Sought, *, stones: int, sections: int = 0) -> str:
     """Return what holds for the stones (and whole sections) that were asked for."""

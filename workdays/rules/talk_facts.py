@@ -27,7 +27,6 @@ class TalkKind:
 class TalkPeople:
     """Who is there. ``languages``: crew and the languages of those in it who have no English."""
 
-    people: int = 0
     minors: int = 0
     light: int = 0
     languages: tuple[tuple[str, tuple[str, ...]], ...] = ()

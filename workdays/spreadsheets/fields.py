@@ -24,8 +24,8 @@ class Sort(StrEnum):
 class Field:
     """One field: ``label`` heads its column in an export, ``headings`` are others in use.
 
-    ``low`` and ``high`` bound numbers; ``most`` is the longest text; ``of_survey``: a fact of a
-    look at the stone. ``places``: decimal places kept.
+    ``low`` and ``high`` bound numbers; ``most`` is the longest text, ``places`` are
+    the decimal places kept.
     """
 
     key: str
@@ -35,7 +35,6 @@ class Field:
     low: float = 0
     high: float = 0
     most: int = 0
-    of_survey: bool = False
     places: int = 0
 
 
@@ -210,7 +209,6 @@ SURVEY_FIELDS: tuple[Field, ...] = (
             "inspected on|date inspected|inspection date|looked at|last survey|"
             "last surveyed|visited|seen on|day of the look|last seen|last looked at"
         ),
-        of_survey=True,
     ),
     Field(
         "signs",
@@ -220,14 +218,12 @@ SURVEY_FIELDS: tuple[Field, ...] = (
             "sign|condition|conditions|damage|problems|defects|state|what is seen|"
             "signs seen|issues|problem|what is wrong"
         ),
-        of_survey=True,
     ),
     Field(
         "sound",
         "Sound",
         Sort.WORD,
         several("sound when tapped|tapped|tap|ring|tap test|sounding"),
-        of_survey=True,
     ),
     Field(
         "lean_degrees",
@@ -238,14 +234,12 @@ SURVEY_FIELDS: tuple[Field, ...] = (
         ),
         0,
         90,
-        of_survey=True,
     ),
     Field(
         "lean_direction",
         "Lean to",
         Sort.WORD,
         several("lean direction|leans|leans to|direction|direction of lean|tilt direction"),
-        of_survey=True,
     ),
     Field(
         "height_above_cm",
@@ -254,7 +248,6 @@ SURVEY_FIELDS: tuple[Field, ...] = (
         several("height above ground|above ground|visible height|height above"),
         1,
         1500,
-        of_survey=True,
     ),
     Field(
         "depth_sunk_cm",
@@ -263,7 +256,6 @@ SURVEY_FIELDS: tuple[Field, ...] = (
         several("depth sunk|sunk|sunk by|below ground"),
         0,
         300,
-        of_survey=True,
     ),
     Field(
         "survey_pieces",
@@ -272,7 +264,6 @@ SURVEY_FIELDS: tuple[Field, ...] = (
         ("pieces you can see", "pieces at survey"),
         1,
         200,
-        of_survey=True,
     ),
     Field(
         "previous_repair",
@@ -280,7 +271,6 @@ SURVEY_FIELDS: tuple[Field, ...] = (
         Sort.LINE,
         several("previous repair|repair|repairs|old repair|previous repairs|earlier repairs"),
         most=250,
-        of_survey=True,
     ),
     Field(
         "survey_notes",
@@ -288,7 +278,6 @@ SURVEY_FIELDS: tuple[Field, ...] = (
         Sort.TEXT,
         several("survey notes|survey note|notes on survey|inspection notes|survey remarks"),
         most=4000,
-        of_survey=True,
     ),
 )
 FIELDS = STONE_FIELDS + SURVEY_FIELDS

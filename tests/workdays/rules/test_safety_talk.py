@@ -35,7 +35,7 @@ def test_a_day_of_cleaning_says_nothing_of_lifting_and_ends_with_who_decides() -
 def test_every_line_but_the_last_says_where_it_is_from() -> None:
     facts = TalkFacts(
         (CLEANING, RESETTING, MENDING),
-        TalkPeople(9, 2, 1, (("Crew 2", ("Spanish",)),)),
+        TalkPeople(2, 1, (("Crew 2", ("Spanish",)),)),
         hoist=True,
         bonds=True,
         ladder_stones=("A-1",),
@@ -60,7 +60,7 @@ def test_lifting_digging_and_mending_bring_their_own_parts() -> None:
 
 
 def test_who_is_there_is_said_without_names() -> None:
-    people = TalkPeople(12, 1, 2, (("Crew 2", ("Spanish", "German")),))
+    people = TalkPeople(1, 2, (("Crew 2", ("Spanish", "German")),))
     lines = parts(TalkFacts((CLEANING, RESETTING), people))["people"]
     assert lines[0].sentence == (
         "1 person is under age and stays with the guardian, in one crew. None lifts or stands "
@@ -68,7 +68,7 @@ def test_who_is_there_is_said_without_names() -> None:
     )
     assert lines[1].sentence.startswith("2 people do light work: ask them for no lift")
     assert "says all of this in Spanish and German" in lines[2].sentence
-    assert "people" not in parts(TalkFacts((CLEANING,), TalkPeople(12)))
+    assert "people" not in parts(TalkFacts((CLEANING,), TalkPeople()))
 
 
 def test_many_tall_stones_are_not_all_named() -> None:
