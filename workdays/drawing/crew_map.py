@@ -5,7 +5,7 @@ Black on white, so that it can be read when printed in grey. Fill ``CrewMapFacts
 stands where its row leads, or beside the others, and the picture says so.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from workdays.drawing.ground_facts import SectionFacts
@@ -18,7 +18,6 @@ WIDTH_PX, HEIGHT_PX = 600.0, 170.0
 MARGIN_PX, FOOT_PX, TOP_PX = 18.0, 24.0, 38.0
 MOST_PX_A_METRE = 32.0
 LABEL_PX, LIFT_PX = 22.0, 17.0
-ABOVE_PX = 22.0  # leaves room for the labels of the first row
 TEXT_PX = 13.0
 MOST_DOTS = 900
 BARS_M = (1, 2, 5, 10, 20, 50, 100, 200, 500)
@@ -127,7 +126,7 @@ def draw(facts: CrewMapFacts) -> Picture | None:
         left=round(left),
         width=round(right - left),
         height=round(area.height * scale + TOP_PX + FOOT_PX + MARGIN_PX),
-        sections=tuple(_sections(laid, pen)),
+        sections=tuple(_section(one, pen) for one in laid),
         stops=stops,
         dots=_dots(laid, facts.stops, pen),
         way=_points([foot for _, foot in walk]),
@@ -151,25 +150,11 @@ def _scale(area: Box) -> float:
     return min(WIDTH_PX / max(area.width, 1.0), HEIGHT_PX / max(area.height, 1.0), MOST_PX_A_METRE)
 
 
-def _sections(laid: Sequence[Laid], pen: _Pen) -> Iterator[SectionPlace]:
-    """Give each section with its name above it, or below where another one lies just above."""
-    outlines = [[pen.at(point) for point in one.outline] for one in laid]
-    boxes = [box_of(outline) for outline in outlines]
-    for one, outline, box in zip(laid, outlines, boxes, strict=True):
-        title = shortened(one.title, max(box.width, 200.0), TEXT_PX, bold=True)
-        width, others = width_of(title, TEXT_PX, bold=True), [b for b in boxes if b is not box]
-        above, below = box.top - ABOVE_PX, box.bottom + TEXT_PX + 1
-        free = [y for y in (above, below) if not _covers(others, box.left, y, width)]
-        y = free[0] if free else above
-        yield SectionPlace(_points(outline), title, round(box.left, 1), round(y, 1))
-
-
-def _covers(boxes: Sequence[Box], left: float, y: float, width: float) -> bool:
-    """Whether words on a line at ``y`` would stand upon one of the sections."""
-    return any(
-        box.left < left + width and left < box.right and box.top < y and y - TEXT_PX < box.bottom
-        for box in boxes
-    )
+def _section(one: Laid, pen: _Pen) -> SectionPlace:
+    outline = [pen.at(point) for point in one.outline]
+    box = box_of(outline)
+    title = shortened(one.title, max(box.width, 200.0), TEXT_PX, bold=True)
+    return SectionPlace(_points(outline), title, round(box.left, 1), round(box.top - 22, 1))
 
 
 def _labels(walk: Sequence[tuple[int, Point]]) -> tuple[StopPlace, ...]:

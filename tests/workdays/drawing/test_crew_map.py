@@ -5,7 +5,7 @@ from itertools import combinations
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from workdays.drawing.crew_map import APART, CrewMapFacts, Picture, SectionPlace, StopFacts, draw
+from workdays.drawing.crew_map import APART, CrewMapFacts, Picture, StopFacts, draw
 from workdays.drawing.ground_facts import SectionFacts, StoneFacts
 
 OUTLINE = ((0.0, 0.0), (20.0, 0.0), (20.0, 10.0), (0.0, 10.0))
@@ -88,17 +88,3 @@ def test_no_label_covers_another_or_leaves_the_paper(places: list[tuple[float, f
         assert label.left + label.width <= picture.right
         assert label.top >= 0
         assert label.foot_y <= picture.height
-
-
-def test_the_name_of_a_section_stands_upon_no_other_section() -> None:
-    low = SectionFacts("Road side", (stone("R-1", 2, -6),), tuple((x, y - 11) for x, y in OUTLINE))
-    walk = (*stops("A-1"), *stops("R-1", section="Road side"))
-    picture = made(CrewMapFacts("Map", (hill(stone("A-1", 2, 2)), low), walk))
-    hill_place, low_place = picture.sections
-    assert hill_place.y < min(heights(hill_place))
-    assert max(heights(low_place)) < low_place.y < picture.height
-
-
-def heights(section: SectionPlace) -> list[float]:
-    """The heights of its corners in pixels, downwards."""
-    return [float(point.split(",")[1]) for point in section.points.split()]

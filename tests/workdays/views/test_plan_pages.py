@@ -143,22 +143,37 @@ def test_each_thing_that_a_hand_does_is_a_press_on_the_page() -> None:
 
 def test_a_plan_with_somebody_who_withdrew_says_who_on_page_sheet_and_press() -> None:
     day, people, work = workable_day()
-    drafting.redraft(day, rounds=ROUNDS)
+    draft = drafting.redraft(day, rounds=ROUNDS)
+    lead = people[0]
+    [helper, *_] = Person.objects.filter(placements__crew__plan=draft).exclude(pk=lead.pk)
     client, _ = staff(day)
     said = [f"{one.name}{leads} does not come to this day any more."
-            for one, leads in ((people[0], ", who leads Crew 1,"), (people[1], ""))]  # fmt: skip
+            for one, leads in ((lead, ", who leads Crew 1,"), (helper, ""))]  # fmt: skip
     for name in ("plan", "day_sheet"):
         page = client.get(reverse(name, args=[day.pk])).content.decode()
         assert not any(sentence in page for sentence in said)
-    day.sign_ups.filter(person__in=people[:2]).update(state="withdrawn")
+    assert "Publish to " in client.get(reverse("plan", args=[day.pk])).content.decode()
+    day.sign_ups.filter(person__in=[lead, helper]).update(state="withdrawn")
     day.jobs.remove(work[0])
     for name in ("plan", "day_sheet"):
         page = client.get(reverse(name, args=[day.pk])).content.decode()
         assert all(page.count(sentence) == 1 for sentence in said)
+        assert "Publish to" not in page
     answer = client.post(reverse("plan_publish", args=[day.pk]), follow=True).content.decode()
-    assert f"{people[0].name} does not come to this day any more. {people[1].name} " in answer
+    for one in (lead, helper):
+        assert f"{one.name} does not come to this day any more." in answer
     assert f"{work[0].label} is not to be done on this day any more." in answer
-    assert f"p{people[0].pk} comes" not in answer
+    assert f"p{lead.pk} comes" not in answer
+
+
+def test_a_supervisor_reads_a_plan_without_what_only_an_organiser_asks() -> None:
+    day, _, _ = workable_day()
+    drafting.redraft(day, rounds=ROUNDS)
+    pages = []
+    for role in (Membership.Role.ORGANISER, Membership.Role.SUPERVISOR):
+        client, _ = staff(day, role)
+        pages.append(client.get(reverse("plan", args=[day.pk])).content.decode())
+    assert ["What would change it" in page for page in pages] == [True, False]
 
 
 def test_a_pair_is_let_together_again_where_one_comes_after_the_first_break() -> None:
