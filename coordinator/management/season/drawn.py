@@ -9,7 +9,7 @@ from PIL import Image, ImageChops, ImageDraw, ImageFilter, ImageFont
 from workdays.drawing.signs import OUTLINES, Shape, turned
 
 WIDTH, HEIGHT = 1200, 1500
-GROUND_Y = 1180
+HORIZON_Y, GROUND_Y = 740, 1180
 STONES = {
     "marble": (226, 222, 212),
     "limestone": (205, 194, 168),
@@ -17,6 +17,7 @@ STONES = {
     "granite": (168, 166, 166),
     "slate": (104, 112, 122),
 }
+GREYS = Image.frombytes("L", (256, 1), bytes(range(256)))
 SKY, TREES, GRASS, GROWTH = (214, 224, 228), (112, 132, 104), (118, 132, 82), (62, 70, 48)
 
 
@@ -88,9 +89,10 @@ def _dirt(share: float, dice: random.Random) -> Image.Image:
 
 
 def _toned(colour: tuple[int, int, int], grain: Image.Image, share: float) -> Image.Image:
-    """Return a colour with a grain in it."""
-    flat = Image.new("RGB", (WIDTH, HEIGHT), colour)
-    return Image.blend(flat, ImageChops.overlay(flat, Image.merge("RGB", [grain] * 3)), share)
+    """Return a colour with a grain in it: what each grey gives is mixed once, not at each pixel."""
+    flat = Image.new("RGB", GREYS.size, colour)
+    mixed = Image.blend(flat, ImageChops.overlay(flat, Image.merge("RGB", [GREYS] * 3)), share)
+    return Image.merge("RGB", [grain.point(list(band.tobytes())) for band in mixed.split()])
 
 
 def _scene(dice: random.Random) -> Image.Image:
@@ -100,9 +102,10 @@ def _scene(dice: random.Random) -> Image.Image:
         x, y, r = dice.randint(-60, WIDTH), dice.randint(560, 700), dice.randint(70, 170)
         shade = dice.randint(-14, 14)
         draw.ellipse((x - r, y - r, x + r, y + r), fill=tuple(c + shade for c in TREES))
-    scene = scene.filter(ImageFilter.GaussianBlur(14))
+    hazy = scene.crop((0, 0, WIDTH, HORIZON_Y + 100)).filter(ImageFilter.GaussianBlur(14))
+    scene.paste(hazy)
     grass = _toned(GRASS, Image.blend(_blotches(dice, 9), _blotches(dice, 150), 0.6), 0.45)
-    scene.paste(grass.crop((0, 740, WIDTH, HEIGHT)), (0, 740))
+    scene.paste(grass.crop((0, HORIZON_Y, WIDTH, HEIGHT)), (0, HORIZON_Y))
     return scene
 
 
