@@ -24,7 +24,11 @@ SEED = Path(__file__).parent / "scripts" / "seed_plan_day.py"
 # A folder for pictures of the pages, to be looked at; none are taken without it.
 PICTURES = os.environ.get("PLAN_PICTURES", "")
 OUT, PUT = re.compile("^Into no crew"), re.compile("^Put into")
-KEYS = "(all) => all.map((one) => one.id)"
+# Those first whose crew has the fewest jobs: it has time left, and does them with one fewer.
+KEYS = """(all) => {
+  const jobs = (one) => one.closest("section").querySelectorAll("ol > li").length;
+  return all.sort((one, other) => jobs(one) - jobs(other)).map((one) => one.id);
+}"""
 JOINS = re.compile(r"^Crew \d+: (.+) (?:joins from Crew \d+|is in no crew now)\.$")
 PLANNED_MS, SLOW_MS = 120_000, 30_000
 MOST_MOVED = 4
@@ -130,7 +134,7 @@ def move_somebody_by_keyboard(scene: Scene) -> None:
     """Try one after another until somebody may go elsewhere; the plan stays whole."""
     inside = scene.in_crews
     free = scene.hands.locator(".crew-card:not([data-to]) ul.chips a[id^=p]")
-    tries = [(key, OUT, 0) for key in inside.evaluate_all(KEYS)[::2]]
+    tries = [(key, OUT, 0) for key in inside.evaluate_all(KEYS)]
     tries += [(key, PUT, place) for key in free.evaluate_all(KEYS) for place in range(5)]
     assert any(moved(scene, *one) for one in tries), "nobody may be moved"
     back = scene.hands.get_by_role("button", name=re.compile("^Take back: "))
