@@ -18,6 +18,7 @@ from workdays.queries.locking import locked_day
 from workdays.queries.plan_keys import job_key, person_key
 from workdays.queries.planning import facts_of, rest_shown
 from workdays.queries.plans import plan_and_held
+from workdays.rules.crew import unknown
 from workdays.rules.facts import Violation
 from workdays.rules.refusals import Refusal
 
@@ -199,7 +200,9 @@ def _hand(
     day = _open_day(plan)
     row = _current(plan, version)
     row.day = day
-    found = turn(_board(day, row))
+    board = _board(day, row)
+    # A turn knows only who and what is on the day; the judge would refuse what is left of the plan.
+    found = list(unknown(board.facts, board.plan)) or turn(board)
     if not isinstance(found, Board):
         raise Refused(refusals_in_words(day, found))
     made = drafting.save_draft(day, found.plan, by=by, step=Step(found.held, change, row))

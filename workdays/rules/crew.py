@@ -20,8 +20,8 @@ def violations(facts: DayFacts, plan: Plan) -> list[Violation]:
 
     A plan that names people, jobs or blocks which the day does not have is judged for that only.
     """
-    unknown = list(_unknown(facts, plan))
-    return unknown or list(_all_rules(facts, plan))
+    vain = list(unknown(facts, plan))
+    return vain or list(_all_rules(facts, plan))
 
 
 def _all_rules(facts: DayFacts, plan: Plan) -> Iterator[Violation]:
@@ -38,7 +38,8 @@ def _all_rules(facts: DayFacts, plan: Plan) -> Iterator[Violation]:
     yield from begun.kept(facts, plan)
 
 
-def _unknown(facts: DayFacts, plan: Plan) -> Iterator[Violation]:
+def unknown(facts: DayFacts, plan: Plan) -> Iterator[Violation]:
+    """Give whoever and whatever a plan names that the day does not have."""
     for crew in plan.crews:
         if not 0 <= crew.block < len(facts.blocks):
             number = str(crew.block)

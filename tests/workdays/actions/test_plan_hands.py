@@ -1,5 +1,7 @@
 """Changes of a plan by hand as rows: what is held, who did it, and back again."""
 
+from collections.abc import Callable
+
 import pytest
 
 from coordinator.models import AuditEntry, Person
@@ -90,6 +92,25 @@ def test_undo_to_a_plan_with_somebody_who_withdrew_is_refused_in_words(drafted: 
     with pytest.raises(Refused, match="The day has changed since"):
         hands.undo(draft, version=draft.version, by=people[0])
     assert day.plans.get(state=CrewPlan.State.DRAFT) == draft
+
+
+def test_hands_on_a_plan_with_somebody_who_withdrew_are_refused_by_name(drafted: Drafted) -> None:
+    day, people, work, plan = drafted
+    lead, others = people[0], Person.objects.filter(placements__crew__plan=plan)
+    gone, other, *_ = others.exclude(pk=people[0].pk).distinct()
+    day.sign_ups.filter(person=gone).update(state=SignUp.State.WITHDRAWN)
+    said, v = f"{gone.name} does not come to this day any more.", plan.version
+    acts: list[Callable[[], CrewPlan]] = [
+        lambda: hands.take_job_out(plan, work[0].pk, version=v, by=lead),
+        lambda: hands.shift_job(plan, work[0].pk, places=1, version=v, by=lead),
+        lambda: hands.move_person(plan, other, block=0, to=None, version=v, by=lead),
+        lambda: hands.move_person(plan, gone, block=0, to=None, version=v, by=lead),
+        lambda: hands.lock_crew(plan, lead, block=0, locked=True, version=v, by=lead),
+    ]
+    for act in acts:
+        with pytest.raises(Refused, match=said):
+            act()
+    assert day.plans.count() == 1
 
 
 def test_two_change_places_and_a_job_goes_out_and_comes_back(drafted: Drafted) -> None:
