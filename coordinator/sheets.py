@@ -31,7 +31,8 @@ def pdf_bytes(template: str, context: Mapping[str, Any]) -> bytes:
         from weasyprint.urls import URLFetcher
     except OSError as problem:
         raise NoPdf(str(problem)) from None
-    html = render_to_string(template, {**whose(), **context})
+    # The style is handed over below: on paper nothing is fetched.
+    html = render_to_string(template, {**whose(), **context, "on_paper": True})
     nothing = URLFetcher(allowed_protocols=["data"])
     page = HTML(string=html, base_url="sheet:/", url_fetcher=nothing)
     return bytes(page.write_pdf(stylesheets=[CSS(string=STYLE.read_text(encoding="utf-8"))]))

@@ -128,13 +128,14 @@ def test_a_crew_sheet_numbers_its_stones_on_a_map_and_says_what_to_fetch(
 
 
 def test_all_sheets_are_one_pdf_with_a_page_for_each_crew(
-    day: Workday, organiser: Client, settings: Settings
+    day: Workday, organiser: Client, settings: Settings, caplog: pytest.LogCaptureFixture
 ) -> None:
     settings.PROGRAMME_NAME, settings.PROGRAMME_TELEPHONE = 'Stone "days"', "555 0142"
     for n in range(1, 4):
         crew_of(day, f"Crew {n}", job_of(day, f"A-{n}"), job_of(day, f"B-{n}"))
     answer = organiser.get(reverse("all_sheets_pdf", args=[day.pk]))
     assert answer["Content-Type"] == "application/pdf"
+    assert [one for one in caplog.records if one.levelname == "ERROR"] == []
     pages = ["".join(p.extract_text().split()) for p in PdfReader(BytesIO(answer.content)).pages]
     starts = ("Saturday9May2026", "Safetytalk", "Loadfor6jobs", "Crew1,", "Crew2,", "Crew3,")
     at = [next(n for n, page in enumerate(pages) if page.startswith(start)) for start in starts]
