@@ -33,6 +33,8 @@ class Keyboard:
     def to(self, wanted: Locator) -> None:
         """Press Tab until something has the focus; see each stop on the way."""
         expect(wanted).to_be_visible()
+        # An address that ends in "#part" takes the focus away once more when all of it is there.
+        self.page.wait_for_load_state("load")
         for _ in range(MOST_STOPS):
             self.press("Tab")
             if wanted.evaluate("(one) => one === document.activeElement"):
