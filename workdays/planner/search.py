@@ -24,6 +24,9 @@ from workdays.rules.facts import Crew, Plan, PlannedJob
 HOT, COLD = 6.0, 1.5  # points; colder or hotter was worse at 25 people, alike at 60
 
 
+LAST = 3  # of the ranks of jobs that a crew does first
+
+
 class Team(NamedTuple):
     """A crew of the best plan: block, leader, people as bits, jobs."""
 
@@ -61,12 +64,15 @@ class Search:
         """Put in the crews of an older plan, as far as they may still be: who supervises first."""
         supervisors = {(crew.block, crew.supervisor) for crew in plan.crews}
         order = sorted(plan.crews, key=lambda c: (c.block, (c.block, c.leader) not in supervisors))
+        first = first_jobs(self.ground, plan)
         number, job_number = self.ground.number, self.ground.job_number
         for crew in order:
             if crew.leader in number and crew.block < len(self.ground.blocks):
-                members = [number[m] for m in dict.fromkeys(crew.members) if m in number]
+                members = self._who_came(crew)
                 leader = number[crew.leader]
-                jobs = sorted(crew.jobs, key=lambda task: (task.start, task.end))
+                jobs = sorted(
+                    crew.jobs, key=lambda task: (first.get(task.job, LAST), task.start, task.end)
+                )
                 enter(
                     self.tables,
                     self.handle,
@@ -75,6 +81,13 @@ class Search:
                     _row([job_number[task.job] for task in jobs if task.job in job_number]),
                 )
         keep_now(self.tables, self.handle)
+
+    def _who_came(self, crew: Crew) -> list[int]:
+        """Return who of an older crew is there in its block, minors with their guardian only."""
+        ground = self.ground
+        numbers = [ground.number[m] for m in dict.fromkeys(crew.members) if m in ground.number]
+        there = [p for p in numbers if ground.blocks[crew.block].there >> p & 1]
+        return [p for p in there if ground.guardian[p] == -1 or ground.guardian[p] in there]
 
     def improve(self, tries: int, done: float) -> None:
         """So many tries; the temperature falls as ``done`` goes from 0 to 1."""
@@ -113,6 +126,27 @@ class Search:
             ),
             supervisor=None if supervisor == NOBODY else ground.people[supervisor].id,
         )
+
+
+def first_jobs(ground: Ground, plan: Plan) -> dict[str, int]:
+    """Return which jobs of an older plan a crew that cannot do all of its jobs any more does first.
+
+    0: it has begun; 1, 2: without it a crew that has begun, or another, is left unsupervised.
+    """
+    found = {ground.jobs[j].id: 0 for j in ground.begun}
+    section = {job.id: job.section for job in ground.jobs}
+    led = {(crew.block, crew.leader): crew for crew in plan.crews}
+    for crew in plan.crews:
+        over = led.get((crew.block, crew.supervisor or ""))
+        if over is None or over == crew:
+            continue
+        for task in crew.jobs:
+            near = [one for one in over.jobs if section.get(one.job) == section.get(task.job)]
+            if near:
+                one = min(near, key=lambda other: (found.get(other.job, LAST), other.start))
+                rank = 2 if found.get(task.job, LAST) else 1
+                found[one.job] = min(rank, found.get(one.job, LAST))
+    return found
 
 
 def _row(numbers: list[int]) -> Ints:

@@ -9,11 +9,12 @@ import pytest
 
 from tests.workdays.planner.plain import plain_parts
 from tests.workdays.planner.random_days import random_day
+from tests.workdays.rules.crew_days import day, job, people
 from workdays.planner.index import Ground
-from workdays.planner.search import Search
+from workdays.planner.search import Search, first_jobs
 from workdays.planner.solve import Limit, solve
 from workdays.rules.crew import value, violations
-from workdays.rules.facts import DayFacts, Plan
+from workdays.rules.facts import Crew, DayFacts, Plan, PlannedJob
 
 QUICK = Limit(rounds=3000, proof=0, bound=False)
 KEPT = ("at", "left", "load", "party", "spread", "missed", "crews")
@@ -117,3 +118,40 @@ def test_a_plan_made_anew_at_a_quarter_past_keeps_what_has_begun(number: int) ->
     for clash in found.clashes:  # a crew that has become too small for what it had begun
         assert clash.rule in {"begun", "most moved"}
         assert any(set(gone) & set(crew.members) for crew in before.crews)
+
+
+def test_an_older_crew_goes_on_without_who_did_not_come() -> None:
+    """Nor does a minor come without the guardian; the others keep their lead and their work."""
+    before = Plan(
+        (
+            Crew(0, "ana", ("ana", "ivy", "gus"), (PlannedJob("k1", 0, 3),)),
+            Crew(0, "fay", ("fay", "eli", "dora", "cy"), (PlannedJob("k2", 0, 2),)),
+        )
+    )
+    gone = tuple(replace(p, leave=0) if p.id in ("ivy", "dora") else p for p in people())
+    facts = day(people=gone, before=before, now=1)
+    search = Search(Ground(facts), 1)
+    search.enter(before)
+    who = {crew.leader: (set(crew.members), crew.jobs) for crew in search.plan().crews}
+    assert who == {
+        "ana": ({"ana", "gus"}, (PlannedJob("k1", 0, 4),)),
+        "fay": ({"fay", "eli"}, (PlannedJob("k2", 0, 4),)),
+    }
+
+
+def test_a_crew_that_cannot_do_all_any_more_does_first_what_another_rests_on() -> None:
+    """Ana's reset has begun near a job of Ben; without that job she has no supervisor."""
+    jobs = (
+        job("k1", "rake", minutes=360),
+        job("k2", "rake", section="S2", minutes=60),
+        job("r1", "reset", section="S2"),
+    )
+    bens = (PlannedJob("k1", 0, 8), PlannedJob("k2", 8, 10))
+    before = Plan(
+        (
+            Crew(0, "ben", ("ben", "ivy", "eli"), bens),
+            Crew(0, "ana", ("ana", "fay"), (PlannedJob("r1", 0, 4),), "ben"),
+        )
+    )
+    facts = day(jobs=jobs, before=before, now=1)
+    assert first_jobs(Ground(facts), before) == {"k1": 0, "r1": 0, "k2": 1}
