@@ -8,25 +8,22 @@ the machine. Every plan that leaves here breaks no rule of `workdays.rules.crew`
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from math import inf
-from typing import TYPE_CHECKING
 
 from workdays.planner.index import Ground
 from workdays.planner.proof import Proof, provable, prove
 from workdays.planner.sound import sound
+from workdays.planner.stages import BY_CLOCK, BY_TRIES, ONE_SEARCH, Place, place_of, width
 from workdays.planner.version import VERSION
 from workdays.planner.writing import facts_hash
 from workdays.rules.crew import value
 from workdays.rules.facts import DayFacts, Plan, Value, Violation
 
-if TYPE_CHECKING:
-    from workdays.planner.search import Search
-
 CHUNK = 250
-# A search that is cooled down over so many tries for each person is begun anew after it, and the
-# best of all is kept: one that goes on for longer gains less than another with a new seed.
-TRIES_PER_PERSON = 10_000
-NEXT_SEED = 1_000_003
+MEASURED = 5  # chunks until the speed is known
 BEFORE_PROOF = AFTER_PROOF = 20_000
+# Joining may take a unit of the solver's work for so many tries, or such a share of its stage.
+TRIES_PER_WORK = 100_000
+JOINING = 0.75
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +34,8 @@ class Limit:
     it does not. `proof`: CP-SAT's units of deterministic time for the proof (about a second
     each on a small day); 0: no proof is tried. `bound`: with an upper bound; `closer`: so many
     of the seconds are kept for a closer one. `stop_at`: good enough is this value. `cooling`: how
-    far the search is cooled down at first and at last; beyond 1 it is colder still.
+    far the search is cooled down at first and at last; beyond 1 it is colder still. `searches`:
+    so many one after another, each of them cooled down; None: as many as suit the day.
     """
 
     rounds: int = 200_000
@@ -47,6 +45,7 @@ class Limit:
     closer: float = 0.0
     stop_at: int | None = None
     cooling: tuple[float, float] = (0.0, 1.0)
+    searches: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,17 +120,19 @@ class Run:
         self.ground = Ground(facts)
         self.base = value(facts, Plan()).total
         # The compiler takes half a second to load, and few processes ever plan.
-        from workdays.planner.search import Search
+        from workdays.planner.searches import Searches
 
-        self.another = Search
+        self.searches = Searches(self.ground, seed)
         self.start: Plan | None = None
-        self.found = self.now = Search(self.ground, seed)
-        self.times = self.turn = 0
+        self.stages = ONE_SEARCH
+        self.times: list[int] = []
+        self.loaded = (0, 0.0)
+        self.place = Place(0, 0, 0.0)
 
     @property
     def best(self) -> int:
         """Points of the best plan met above those of no plan."""
-        return max(self.found.best, self.now.best)
+        return self.searches.best
 
     def done(self) -> float:
         """The share of the allowed work that is done, 0 to 1."""
@@ -144,17 +145,12 @@ class Run:
     def begin(self, start: Plan | None) -> None:
         """A plan at once: the one to go on from, if there is one, and more crews around it."""
         self.start = start
-        self._begin()
+        self.searches.begin(start)
         self.trail.append((self.rounds, self.best + self.base))
         self.tell(better=True)
         if self.watch.due is not None and self.watch.progress is not None and self.limit.bound:
             self.pooled = self._pooled()
             self.show()
-
-    def _begin(self) -> None:
-        if self.start is not None:
-            self.now.enter(self.start)
-        self.now.construct()
 
     def left(self) -> float | None:
         """Seconds left by the clock; None: the clock does not count."""
@@ -171,44 +167,62 @@ class Run:
             before = self.best
             tries = min(CHUNK, rounds - self.rounds)
             first, last = self.limit.cooling
-            self.now.improve(tries, first + (last - first) * self._cooled(done))
+            self.searches.improve(tries, first + (last - first) * self._cooled(done))
             self.rounds += tries
-            if self.best > before:
-                self.trail.append((self.rounds, self.best + self.base))
-            self.tell(better=self.best > before)
+            self._told(before)
+
+    def _told(self, before: int) -> None:
+        if self.best > before:
+            self.trail.append((self.rounds, self.best + self.base))
+        self.tell(better=self.best > before)
 
     def _cooled(self, done: float) -> float:
-        """How far this search is cooled down; after one that is, another begins."""
+        """How far the search is cooled down, once joining or beginning anew what is due."""
         if not self.times:
-            if not self.rounds:
-                return 0.0  # how many tries there will be is not known yet
-            expected = self.rounds / max(done, 1e-9)
-            self.times = max(1, round(expected / TRIES_PER_PERSON / len(self.ground.people or "1")))
-        turn = int(done * self.times)
-        if turn > self.turn:
-            self.turn = turn
-            self.found = self.best_search()
-            self.now = self.another(self.ground, self.seed + turn * NEXT_SEED, self.now)
-            self._begin()
-        return done * self.times - turn
+            # How many tries there will be shows after a few; the first also load the search.
+            if self.rounds <= CHUNK:
+                self.loaded = (self.rounds, done)
+            if self.rounds < MEASURED * CHUNK:
+                return 0.0
+            self._divide((self.rounds - self.loaded[0]) / max(done - self.loaded[1], 1e-9))
+        place = place_of(self.stages, self.times, done)
+        if place.stage != self.place.stage and self.stages[place.stage].join:
+            self._join(self.stages[place.stage].until - done)
+        elif place[:2] != self.place[:2]:
+            self.searches.begin_anew(self.start)
+        self.place = place
+        return place.cooled
+
+    def _divide(self, tries: float) -> None:
+        """Divide so many tries into stages, and each into searches."""
+        if self.limit.searches is not None:
+            self.times = [self.limit.searches]
+            return
+        if self.searches.joinable and self.searches.how_many(tries) > 1:
+            self.stages = BY_TRIES if self.limit.seconds is None else BY_CLOCK
+        shares = (width(self.stages, number) for number in range(len(self.stages)))
+        self.times = [self.searches.how_many(tries * share) for share in shares]
+
+    def _join(self, share: float) -> None:
+        """Go on from the best plan of crews met; by the clock in so much of the work."""
+        limit = self.limit
+        seconds = limit.seconds and JOINING * share * max(0.0, limit.seconds - limit.closer)
+        self.searches.join(self.rounds / TRIES_PER_WORK, seconds, self._asked)
 
     def shorten_walks(self, plan: Plan) -> None:
         """Go on a little from the plan of the proof, which knows no walks."""
-        self.found = self.best_search()
-        self.now = self.another(self.ground, self.seed, self.now)
-        self.now.enter(plan)
-        self.now.construct()
+        self.searches.begin_anew(plan)
         self.search(min(self.limit.rounds, self.rounds + AFTER_PROOF))
-
-    def best_search(self) -> "Search":
-        """The search that has met the best plan."""
-        return max(self.found, self.now, key=lambda one: one.best)
 
     def proof(self) -> Proof:
         """What CP-SAT makes of a small day, in the time left."""
-        teams, seconds = self.best_search().teams(), self.left()
-        ended = self._ended if self.watch.due is not None else None
-        return prove(self.ground, teams, self.limit.proof, seconds=seconds, ended=ended)
+        teams, seconds = self.searches.teams(), self.left()
+        return prove(self.ground, teams, self.limit.proof, seconds=seconds, ended=self._asked)
+
+    @property
+    def _asked(self) -> Callable[[], bool] | None:
+        """Who is asked whether they have ended it, where somebody watches all the time."""
+        return self._ended if self.watch.due is not None else None
 
     def _ended(self) -> bool:
         """Tell whoever watches that somebody is at it; whether they have ended it."""
@@ -262,7 +276,7 @@ class Run:
         if self.shown is not None and self.shown_best == self.best:
             return replace(self.shown, round=self.rounds, bound=bound)
         self.shown_best = self.best
-        plan, _ = sound(self.facts, self.best_search().plan())
+        plan, _ = sound(self.facts, self.searches.best_search().plan())
         return Progress(plan, value(self.facts, plan), self.rounds, bound)
 
 
@@ -316,7 +330,7 @@ def _solution(run: Run, proof: Proof, bound: int | None) -> Solution:
 
 def _best(run: Run, proof: Proof) -> tuple[Plan, list[Violation]]:
     """The better of the plans of search and proof, once the checker has seen both."""
-    found = sound(run.facts, run.best_search().plan())
+    found = sound(run.facts, run.searches.best_search().plan())
     if proof.plan is None:
         return found
     other = sound(run.facts, proof.plan)
