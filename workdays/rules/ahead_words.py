@@ -143,7 +143,7 @@ def bars(forecast: Forecast) -> list[Bar]:
 
 def _bar(name: str, count: int, tries: int) -> Bar:
     unbroken = name.replace(" ", NO_BREAK)
-    return Bar(unbroken, count, of_hundred(count, tries) if count else "none")
+    return Bar(unbroken, count, f"{count} of {tries}" if count else "none")
 
 
 def holds_up(

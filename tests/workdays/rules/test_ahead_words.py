@@ -61,6 +61,7 @@ def test_the_spread_is_a_dozen_bars_at_most() -> None:
     assert found[-1].name == "over\u00a060"
     names = [bar.name.replace("\u00a0", " ") for bar in words.bars(forecast(1, 1, 3))]
     assert names == ["1 day", "2 days", "3 days"]
+    assert [bar.words for bar in words.bars(forecast(1, 1, 3))] == ["2 of 3", "none", "1 of 3"]
 
 
 def test_what_holds_up_is_said_worst_first() -> None:
