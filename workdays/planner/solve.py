@@ -19,7 +19,7 @@ from workdays.rules.crew import value
 from workdays.rules.facts import DayFacts, Plan, Value, Violation
 
 CHUNK = 250
-MEASURED = 5  # chunks until the speed is known
+MEASURED = 5  # chunks until it is known how fast the search is
 BEFORE_PROOF = AFTER_PROOF = 20_000
 # Joining may take a unit of the solver's work for so many tries, or such a share of its stage.
 TRIES_PER_WORK = 100_000
@@ -178,13 +178,8 @@ class Run:
 
     def _cooled(self, done: float) -> float:
         """How far the search is cooled down, once joining or beginning anew what is due."""
-        if not self.times:
-            # How many tries there will be shows after a few; the first also load the search.
-            if self.rounds <= CHUNK:
-                self.loaded = (self.rounds, done)
-            if self.rounds < MEASURED * CHUNK:
-                return 0.0
-            self._divide((self.rounds - self.loaded[0]) / max(done - self.loaded[1], 1e-9))
+        if not self.times and not self._measured(done):
+            return 0.0
         place = place_of(self.stages, self.times, done)
         if place.stage != self.place.stage and self.stages[place.stage].join:
             self._join(self.stages[place.stage].until - done)
@@ -192,6 +187,21 @@ class Run:
             self.searches.begin_anew(self.start)
         self.place = place
         return place.cooled
+
+    def _measured(self, done: float) -> bool:
+        """Divide the work as soon as it is known how many tries there will be.
+
+        By the clock that shows after a few of them; the first also load the search.
+        """
+        if self.limit.seconds is None:
+            self._divide(self.limit.rounds)
+            return True
+        if self.rounds <= CHUNK:
+            self.loaded = (self.rounds, done)
+        if self.rounds < MEASURED * CHUNK:
+            return False
+        self._divide((self.rounds - self.loaded[0]) / max(done - self.loaded[1], 1e-9))
+        return True
 
     def _divide(self, tries: float) -> None:
         """Divide so many tries into stages, and each into searches."""
