@@ -9,6 +9,7 @@ from workdays.planner.board import BLOCK, GAIN, JOBS, KEPT, LEADER, SIZE, SUPERV
 from workdays.planner.index import Ground, ones
 from workdays.planner.search import Search
 from workdays.planner.tables import NOBODY
+from workdays.rules.brought import most_at_once
 from workdays.rules.facts import Crew, Plan, PlannedJob
 
 
@@ -25,7 +26,7 @@ class Met(NamedTuple):
     starts: tuple[int, ...]
     supervisor: int
     trainees: int
-    kit: dict[int, int]
+    kit: dict[str, int]
     gain: int
 
 
@@ -71,18 +72,10 @@ class CrewsMet:
                 starts=tuple(starts[: crew[JOBS]].tolist()),
                 supervisor=crew[SUPERVISOR],
                 trainees=crew[TRAINEES],
-                kit=self._kit(does),
+                kit=most_at_once(self.ground.jobs[j].kit for j in does),
                 gain=crew[GAIN],
             )
         return key
-
-    def _kit(self, jobs: list[int]) -> dict[int, int]:
-        """The most of each piece of equipment that one of the jobs needs."""
-        found: dict[int, int] = {}
-        for j in jobs:
-            for kit, count in self.ground.kit[j]:
-                found[kit] = max(count, found.get(kit, 0))
-        return found
 
 
 def plan_of(ground: Ground, crews: list[Met]) -> Plan:

@@ -85,7 +85,7 @@ class Joining:
 
     def _equipment(self, b: int) -> None:
         here = [i for i, crew in enumerate(self.crews) if crew.b == b]
-        for kit, there in enumerate(self.ground.kit_there):
+        for kit, there in zip(self.ground.kits, self.ground.kit_there, strict=True):
             holds = [self.crews[i].kit.get(kit, 0) for i in here]
             if any(holds):
                 self.cp.add(self._weighted(here, holds) <= there)

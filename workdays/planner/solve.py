@@ -258,8 +258,7 @@ class Run:
 
     def _watched_clock(self) -> float:
         """The clock; it has run out once whoever watches says so."""
-        self.tell(better=False)
-        return self.clock() if self.clock and not self.cancelled else inf
+        return inf if self._ended() or not self.clock else self.clock()
 
     def _good_enough(self) -> bool:
         goal = self.limit.stop_at
