@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from coordinator.models import Person
 from workdays.models import Job, SignUp, Workday
 from workdays.queries.crews import CrewView
-from workdays.queries.plan_keys import job_key, person_key
+from workdays.queries.plan_keys import job_key, person_key, row_number
 from workdays.rules.crew_naming import number_of
 from workdays.rules.facts import Violation
 from workdays.rules.refusals import Refusal
@@ -29,7 +29,7 @@ def refusals_in_words(day: Workday, found: Iterable[Violation]) -> list[Refusal]
 
 def _gone_words(day: Workday, keys: set[str]) -> list[str]:
     """Return a sentence for each person and job of these that the day does not have."""
-    numbers = [int(key[1:]) for key in keys if key[1:].isdecimal()]
+    numbers = [row_number(key) for key in keys if key[1:].isdecimal()]
     if not numbers:
         return []
     here = day.sign_ups.filter(state=SignUp.State.COMING, person__in=numbers).values("person")

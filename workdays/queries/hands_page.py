@@ -198,9 +198,8 @@ def _block(
     out: set[tuple[int, int]],
 ) -> HandBlock:
     crews = [crew for crew in page.crews if crew.block_number == number]
-    names = sorted(
-        {crew.name for crew in page.crews}, key=number_of
-    )  # the order on the ground's plan
+    # The order on the ground's plan.
+    names = sorted({crew.name for crew in page.crews}, key=number_of)
     placed = {person.pk for crew in crews for person in crew.people}
     free = [one for one in there if one.pk not in placed]
     return HandBlock(
